@@ -1,0 +1,140 @@
+"""The applied state: how far the brake turns at a pressure, where chamber torque meets what holds it.
+
+Past first contact the structure winds up: torque on the camshaft = windup_stiffness x (turn past contact) + the shoe
+return spring's torque at contact. The chamber's torque is its force times d(stroke)/d(turn). One root per state,
+found in the arm's turn, where everything but the fall of the chamber's force is in closed form.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from geometry.arrays import Array, floats, in_chunks
+from geometry.brake import SIDES, Brake
+from geometry.cam_train import parameter_at_angle, ride
+from geometry.chamber import chamber_force, force_slope
+from geometry.condition import Condition, contact, heel_angle, tip_angle
+from geometry.linkage import arm_turn, closing_strokes, turn_state
+from geometry.reasons import Reason
+from geometry.root import bracketed_newton
+
+TURN_TOLERANCE = 1e-9
+"""Newton's last step, rad: its error is about the square of this."""
+
+
+@dataclass(frozen=True)
+class Applied:
+    """Stroke (mm) and arm turn (rad) at each pressure, and the turn of first contact; NaN with a `Reason`."""
+
+    stroke: Array
+    turn: Array
+    contact_turn: Array
+    reason: NDArray[np.int8]
+
+
+def solve_applied(brake: Brake, condition: Condition, pressure: ArrayLike) -> Applied:
+    """Return the state that each chamber pressure (MPa) holds in each condition; shapes broadcast.
+
+    A pressure too low to lift the return springs leaves the brake released (stroke 0); one too low to bring the
+    linings to the drum stops before contact. A chamber that bottoms before contact is `Reason.BOTTOMED`.
+    """
+    types = [np.float64, np.float64, np.float64, np.int8]
+    columns = in_chunks(lambda *a: _applied(brake, *a), [*condition.arrays, pressure], types)
+    return Applied(*columns)
+
+
+def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
+    thickness, diameter, temperature, released, pressure = inputs
+    at = contact(brake, thickness, diameter, temperature)
+    start = at.first - released
+    end = last_turn(brake)
+    reason = _reasons(brake, at.reason, inputs, start, end, at.seat)
+    start = np.where(reason == Reason.EXISTS, start, np.nan)
+    spring = spring_torque(brake, at.first)
+    turn = _pressed(brake, pressure, start, end, spring)
+    short = np.broadcast_to(_chamber_torque(brake, start, pressure)[0] < spring, turn.shape)
+    if short.any():
+        few = [np.broadcast_to(a, turn.shape)[short] for a in (pressure, released, start)]
+        turn[short] = _not_pressed(brake, *few)
+    return [turn_state(brake.linkage, turn)[0], turn, start, reason]
+
+
+def last_turn(brake: Brake) -> float:
+    """Return the arm's turn (rad) at the rated stroke, or where the linkage opens before it."""
+    last = min(brake.chamber.rated_stroke, closing_strokes(brake.linkage)[1] - 1e-6)
+    return float(arm_turn(brake.linkage, last))
+
+
+def _chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, Array]:
+    """Torque of the chamber on the camshaft, N*mm, and its slope with the turn."""
+    stroke, lever, change = turn_state(brake.linkage, turn)
+    stroke = np.minimum(stroke, brake.chamber.rated_stroke)
+    force = chamber_force(brake.chamber, stroke, pressure)
+    slope = force_slope(brake.chamber, stroke, pressure)
+    return force * lever, np.where(np.isfinite(slope), slope, -1e12) * lever**2 + force * change
+
+
+def _pressed(brake: Brake, pressure: Array, start: Array, end: float, spring: Array) -> Array:
+    """The turn past contact at which wind-up and return spring hold the chamber's torque."""
+
+    def shortfall(turn: Array) -> tuple[Array, Array]:
+        torque, slope = _chamber_torque(brake, turn, pressure)
+        held = brake.windup_stiffness * (turn - start) + spring
+        return held - torque, brake.windup_stiffness - slope
+
+    torque = _chamber_torque(brake, start, pressure)[0]
+    guess = start + (torque - spring) / brake.windup_stiffness
+    low, high, guess = np.broadcast_arrays(start, np.where(np.isnan(start), np.nan, end), guess)
+    return bracketed_newton(shortfall, low, high, np.clip(guess, low, high), TURN_TOLERANCE)
+
+
+def spring_torque(brake: Brake, cam_angle: Array) -> Array:
+    """Return the torque of the shoe return spring on the camshaft, N*mm, by virtual work on the rollers' spread."""
+    spread, rate = _spread(brake, cam_angle)
+    stretch = spread - brake.shoe.roller_spread
+    return (brake.shoe.return_spring_force + brake.shoe.return_spring_rate * stretch) * rate
+
+
+def _spread(brake: Brake, cam_angle: Array) -> tuple[Array, Array]:
+    """The rollers' spread, mm, and its growth with the cam's angle, mm/rad."""
+    spread = rate = floats(0.0)
+    for side in SIDES:
+        at = ride(brake.profile, brake.shoe, side, parameter_at_angle(brake.profile, brake.shoe, side, cam_angle))
+        height = at.place.y + brake.shoe.cam_distance - brake.shoe.anchor[1]
+        spread = spread + at.place.x
+        rate = rate + height * at.place.turn_slope * at.pitch.distance_slope / at.angle_slope
+    return spread, rate
+
+
+def _not_pressed(brake: Brake, pressure: Array, released: Array, start: Array) -> Array:
+    """The turn before contact at which the shoe return spring alone holds the chamber; 0 where nothing moves."""
+
+    def shortfall(turn: Array) -> tuple[Array, Array]:
+        torque, slope = _chamber_torque(brake, turn, pressure)
+        return spring_torque(brake, released + turn) - torque, -slope
+
+    low = np.zeros_like(start)
+    held = shortfall(low)[0] >= 0
+    turn = bracketed_newton(shortfall, low, start, 0.5 * start, TURN_TOLERANCE)
+    return np.where(held, 0.0, turn)
+
+
+def _reasons(
+    brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: Array, end: float, seat: Array
+) -> NDArray[np.int8]:
+    thickness, diameter, temperature, released, pressure = inputs
+    with np.errstate(invalid="ignore"):
+        tests = [
+            (~np.isfinite(thickness + diameter + temperature + released + pressure), Reason.INPUT_MISSING),
+            (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
+            ((thickness <= 0) | (diameter <= 0) | (pressure < 0), Reason.NOT_POSITIVE),
+            (at_contact != Reason.EXISTS, at_contact),
+            (released < heel_angle(brake) - 1e-9, Reason.CAM_BELOW_HEEL),
+            (seat > tip_angle(brake) + 1e-9, Reason.CAM_PAST_TIP),
+            (start < -1e-9, Reason.BEHIND_RELEASED),
+            (start > end, Reason.BOTTOMED),
+        ]
+    conditions, codes = zip(*tests, strict=True)
+    return np.select(np.broadcast_arrays(*conditions), codes, Reason.EXISTS).astype(np.int8)

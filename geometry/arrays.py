@@ -1,0 +1,39 @@
+"""Arrays of floats: the type that functions here take and return, and solving in chunks that stay in cache."""
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+CHUNK = 16_384
+
+
+def floats(value: ArrayLike) -> Array:
+    """Return ``value`` as float64 without changing it; None becomes NaN."""
+    return np.asarray(value, dtype=np.float64)
+
+
+def in_chunks(
+    function: Callable[..., Sequence[NDArray[Any]]],
+    inputs: Sequence[ArrayLike],
+    outputs: Sequence[type],
+) -> list[NDArray[Any]]:
+    """Call ``function`` on pieces of the broadcast inputs and put its results together in the common shape.
+
+    Inputs of one element are handed on as they are, so that what depends on them alone is computed once.
+    ``outputs`` are the dtypes of what ``function`` returns.
+    """
+    arrays = [floats(a) for a in inputs]
+    shape = np.broadcast_shapes(*(a.shape for a in arrays))
+    flat = [a.reshape(-1) if a.size == 1 else np.broadcast_to(a, shape).reshape(-1) for a in arrays]
+    size = int(np.prod(shape))
+    results: list[NDArray[Any]] = [np.empty(size, dtype=t) for t in outputs]
+    for start in range(0, size, CHUNK):
+        piece = slice(start, min(start + CHUNK, size))
+        parts = function(*(a if a.size == 1 else a[piece] for a in flat))
+        for result, part in zip(results, parts, strict=True):
+            result[piece] = part
+    return [r.reshape(shape) for r in results]

@@ -1,0 +1,142 @@
+"""From cam to shoe: which cam angle puts a roller where, and, turned round, where a cam angle puts a roller.
+
+The cam is point-symmetric and the shoes are mirror images: in the outward frame of the right shoe the cam turns
+counter-clockwise, in that of the left one clockwise. With delta the roller's direction seen from the camshaft in the
+outward frame, and kappa its angle on the pitch curve, the cam angle is
+
+    gamma = delta - kappa  (right)        gamma = -delta - kappa  (left, riding the second arm)
+
+Everything is explicit in the profile's parameter. A cam angle is turned back into the parameter by Newton's method
+from a cubic Hermite table, inside the table's own interval, which brackets the root because gamma rises with the
+parameter (verified when the table is made).
+"""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.arrays import Array, floats
+from geometry.brake import Side, turn_sense
+from geometry.cam import Pitch, Profile, on_working_profile
+from geometry.errors import AssemblyError, Fault
+from geometry.root import bracketed_newton
+from geometry.shoe import RollerPlace, Shoe, distance_at_turn, roller_at_distance
+
+NODES = 513
+POLISH = 1e-9
+"""Newton's last step, rad: its error is about the square of this."""
+
+
+@dataclass(frozen=True)
+class Ride:
+    """A roller riding the cam: the pitch curve there, the roller's place, the cam angle and d(angle)/d(parameter)."""
+
+    pitch: Pitch
+    place: RollerPlace
+    angle: Array
+    angle_slope: Array
+
+
+def ride(profile: Profile, shoe: Shoe, side: Side, parameter: Array) -> Ride:
+    """Return the ride at each profile parameter; NaN where the shoe's roller cannot get there."""
+    pitch = profile.pitch(parameter, shoe.roller_radius)
+    place = roller_at_distance(shoe, pitch.distance)
+    sense = turn_sense(side)
+    squared = pitch.distance**2
+    arm_x, arm_y = place.y + shoe.cam_distance - shoe.anchor[1], shoe.anchor[0] - place.x
+    with np.errstate(invalid="ignore"):
+        swing = (place.x * arm_y - place.y * arm_x) / squared * place.turn_slope * pitch.distance_slope
+    angle = sense * np.arctan2(place.y, place.x) - pitch.angle
+    return Ride(pitch, place, angle, sense * swing - pitch.angle_slope)
+
+
+def angle_at_turn(profile: Profile, shoe: Shoe, side: Side, turn: Array) -> Array:
+    """Return the cam angle (rad) that puts a shoe at a turn beta (rad); NaN off the working profile."""
+    distance = distance_at_turn(shoe, turn)
+    parameter = on_working_profile(profile, profile.parameter_at(distance, shoe.roller_radius))
+    return ride(profile, shoe, side, parameter).angle
+
+
+@dataclass(frozen=True)
+class RideTable:
+    """Parameters and their slopes at evenly spaced cam angles, from the heel to the tip."""
+
+    heel_angle: float
+    tip_angle: float
+    parameter: Array
+    slope: Array
+
+    @property
+    def step(self) -> float:
+        """Cam angle between two nodes, rad."""
+        return (self.tip_angle - self.heel_angle) / (NODES - 1)
+
+
+@lru_cache(maxsize=256)
+def ride_table(profile: Profile, shoe: Shoe, side: Side) -> RideTable:
+    """Return the table for one side of a brake. Raises `AssemblyError` where the roller cannot follow the cam."""
+    low, high = _reachable(profile, shoe)
+    trial = ride(profile, shoe, side, np.linspace(low, high, 4 * NODES))
+    if not np.all(trial.angle_slope > 0):
+        raise AssemblyError(_no_follow(shoe))
+    angles = floats(np.linspace(float(trial.angle[0]), float(trial.angle[-1]), NODES))
+    guess = floats(np.interp(angles, trial.angle, np.linspace(low, high, 4 * NODES)))
+
+    def excess(parameter: Array) -> tuple[Array, Array]:
+        at = ride(profile, shoe, side, parameter)
+        return at.angle - angles, at.angle_slope
+
+    inner = bracketed_newton(excess, np.full(NODES, low), np.full(NODES, high), guess, POLISH)
+    parameter = np.concatenate([[low], inner[1:-1], [high]])
+    slope = 1 / ride(profile, shoe, side, parameter).angle_slope
+    parameter.flags.writeable = slope.flags.writeable = False
+    return RideTable(float(angles[0]), float(angles[-1]), parameter, slope)
+
+
+def _reachable(profile: Profile, shoe: Shoe) -> tuple[float, float]:
+    """The working profile, cut where the roller would have to pass between camshaft and anchor."""
+    heel, tip = profile.working
+    nearest = abs(shoe.radius - shoe.span) * (1 + 1e-9)
+    ends = profile.pitch(np.array([heel, tip]), shoe.roller_radius).distance
+    farthest = shoe.radius + shoe.span
+    if ends[1] <= nearest or ends[0] >= farthest:
+        raise AssemblyError(_no_follow(shoe))
+    cuts = profile.parameter_at(np.array([max(nearest, ends[0]), min(farthest, ends[1])]), shoe.roller_radius)
+    return max(heel, float(cuts[0])), min(tip, float(cuts[1]))
+
+
+def _no_follow(shoe: Shoe) -> Fault:
+    return Fault(
+        "foundation.roller_distance",
+        "the roller does not move outwards all along the cam's profile, so the cam cannot spread the shoes",
+        "a roller_distance near the cam_distance, and anchors well below the camshaft",
+        shoe.roller_distance,
+        most=shoe.cam_distance,
+        least=shoe.cam_distance,
+    )
+
+
+def parameter_at_angle(profile: Profile, shoe: Shoe, side: Side, angle: Array) -> Array:
+    """Return the profile parameter at which the shoe's roller rides at each cam angle (rad); NaN off the profile."""
+    table = ride_table(profile, shoe, side)
+    place = (angle - table.heel_angle) / table.step
+    spare = 1e-9
+    with np.errstate(invalid="ignore"):
+        inside = (place >= -spare) & (place <= NODES - 1 + spare)
+    node = np.clip(np.where(inside, place, 0), 0, NODES - 2).astype(np.intp)
+    low, high = table.parameter[node], table.parameter[node + 1]
+    guess = _hermite(table, node, place - node, low, high)
+
+    def excess(parameter: Array) -> tuple[Array, Array]:
+        at = ride(profile, shoe, side, parameter)
+        return at.angle - angle, at.angle_slope
+
+    root = bracketed_newton(excess, low, high, guess, POLISH, proven=True)
+    return np.where(inside, root, np.nan)
+
+
+def _hermite(table: RideTable, node: NDArray[np.intp], u: Array, low: Array, high: Array) -> Array:
+    rise, start, end = high - low, table.slope[node] * table.step, table.slope[node + 1] * table.step
+    return low + u * (start + u * ((3 * rise - 2 * start - end) + u * (start + end - 2 * rise)))

@@ -1,0 +1,119 @@
+"""The brake as it is found: what has worn, how hot it is, how it is set, and where its linings touch."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from geometry.arrays import Array, floats
+from geometry.brake import SIDES, Brake
+from geometry.cam_train import angle_at_turn, ride, ride_table
+from geometry.drum import drum_radius
+from geometry.lining import Surface, contact_turn, lining_surface, surface_point
+from geometry.linkage import arm_turn
+from geometry.reasons import Reason
+from geometry.shoe import turn_of, turn_to_radius
+
+
+@dataclass(frozen=True)
+class Condition:
+    """What changes over a brake's life; arrays of any shapes that broadcast together.
+
+    Parameters
+    ----------
+    lining_thickness : array
+        Present thickness at mid arc, mm.
+    drum_diameter : array
+        Present inner diameter, mm, as measured (or as it would measure) at 70 degF.
+    drum_temperature : array
+        Drum temperature, K.
+    released_angle : array
+        The cam's angle when the brake is released, rad: the adjuster's setting.
+    """
+
+    lining_thickness: ArrayLike
+    drum_diameter: ArrayLike
+    drum_temperature: ArrayLike
+    released_angle: ArrayLike
+
+    @property
+    def arrays(self) -> tuple[Array, Array, Array, Array]:
+        """The four as float64, in the order above."""
+        return (
+            floats(self.lining_thickness),
+            floats(self.drum_diameter),
+            floats(self.drum_temperature),
+            floats(self.released_angle),
+        )
+
+
+@dataclass(frozen=True)
+class Contact:
+    """Where the linings meet the drum, whatever the adjuster's setting.
+
+    ``turn`` is the shoe turn beta of first touch, rad (both shoes wear alike); ``left``, ``right`` the cam angles that
+    reach it, rad; ``first`` and ``seat`` the smaller and the larger of these; ``reason`` the `Reason` where NaN.
+    """
+
+    surface: Surface
+    radius: Array
+    turn: Array
+    left: Array
+    right: Array
+    reason: Array
+
+    @property
+    def first(self) -> Array:
+        """Cam angle at which the first lining touches."""
+        return np.minimum(self.left, self.right)
+
+    @property
+    def seat(self) -> Array:
+        """Cam angle at which both linings touch."""
+        return np.maximum(self.left, self.right)
+
+
+def contact(brake: Brake, thickness: Array, diameter: Array, temperature: Array) -> Contact:
+    """Return where the linings meet the drum: thickness and drum diameter in mm, temperature in K."""
+    radius = drum_radius(brake.drum, diameter, temperature)
+    surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
+    turn = contact_turn(brake.shoe, brake.lining, surface, radius)
+    left, right = (angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES)
+    return Contact(surface, radius, turn, left, right, _contact_reason(brake, turn, left + right))
+
+
+def _contact_reason(brake: Brake, turn: Array, angles: Array) -> Array:
+    """A lining that touches with the roller below the heel has no room; above the tip the cam cannot reach it."""
+    middle = 0.5 * sum(np.array(turn_range(brake)))
+    side = np.where(turn > middle, Reason.CAM_PAST_TIP, Reason.LINING_TOO_THICK)
+    return np.where(np.isfinite(angles), Reason.EXISTS, side)
+
+
+def turn_range(brake: Brake) -> tuple[float, float]:
+    """Return the shoe turns (rad) with the roller on the cam's heel and on its tip."""
+    table = ride_table(brake.profile, brake.shoe, "right")
+    place = ride(brake.profile, brake.shoe, "right", table.parameter[[0, -1]]).place
+    heel, tip = turn_of(brake.shoe, place)
+    return float(heel), float(tip)
+
+
+def heel_angle(brake: Brake) -> float:
+    """Return the least cam angle (rad) at which both rollers are on the working profile."""
+    return max(ride_table(brake.profile, brake.shoe, side).heel_angle for side in SIDES)
+
+
+def tip_angle(brake: Brake) -> float:
+    """Return the greatest cam angle (rad) at which both rollers are on the working profile."""
+    return min(ride_table(brake.profile, brake.shoe, side).tip_angle for side in SIDES)
+
+
+def angle_for_free_stroke(brake: Brake, at: Contact, free_stroke: ArrayLike) -> Array:
+    """Return the released cam angle (rad) with which the first lining touches after ``free_stroke`` mm of stroke."""
+    return at.first - arm_turn(brake.linkage, free_stroke)
+
+
+def angle_for_clearance(brake: Brake, at: Contact, clearance: ArrayLike) -> Array:
+    """Return the released cam angle (rad) that leaves ``clearance`` mm at mid arc, on the tighter of the two shoes."""
+    point = surface_point(at.surface, brake.lining.middle)
+    turn = turn_to_radius(brake.shoe, *point, at.radius - floats(clearance))
+    return np.minimum(*(angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES))

@@ -1,0 +1,68 @@
+"""What every part's constructor checks: numbers that are finite, positive where they must be, and in order."""
+
+from math import isfinite
+
+from geometry.errors import Fault, FaultList, PartError
+from geometry.quantity import KindName
+
+
+class Guard:
+    """Collects what is wrong with one part's figures; `done` raises all of it at once.
+
+    ``part`` is the section of the setup file that the figures come from.
+    """
+
+    def __init__(self, part: str) -> None:
+        self.part = part
+        self.found = FaultList()
+
+    def _fault(self, name: str, value: float, kind: KindName, problem: str, fix: str, least: float | None = None,
+               most: float | None = None) -> None:  # fmt: skip
+        where = f"{self.part}.{name}"
+        self.found.faults.append(Fault(where, problem, fix, value, kind, least=least, most=most))
+
+    def finite(self, kind: KindName, **values: float) -> "Guard":
+        """Require numbers."""
+        for name, value in values.items():
+            if not isfinite(value):
+                self._fault(name, value, kind, "is not a number", "write what was measured")
+        return self
+
+    def positive(self, kind: KindName, **values: float) -> "Guard":
+        """Require numbers above zero."""
+        for name, value in values.items():
+            if not (isfinite(value) and value > 0):
+                self._fault(name, value, kind, "must be more than zero", "write the size as a positive figure")
+        return self
+
+    def not_negative(self, kind: KindName, **values: float) -> "Guard":
+        """Require numbers of zero or more."""
+        for name, value in values.items():
+            if not (isfinite(value) and value >= 0):
+                self._fault(name, value, kind, "must not be negative", "write zero or a positive figure")
+        return self
+
+    def between(self, kind: KindName, least: float, most: float, **values: float) -> "Guard":
+        """Require numbers of ``least`` to ``most``."""
+        for name, value in values.items():
+            if not least <= value <= most:
+                self._fault(name, value, kind, "is outside what this part can have", "check the figure", least, most)
+        return self
+
+    def less(self, kind: KindName, small: tuple[str, float], large: tuple[str, float]) -> "Guard":
+        """Require the first named value to be below the second."""
+        if not small[1] < large[1]:
+            self._fault(
+                small[0],
+                small[1],
+                kind,
+                f"must be less than {large[0]}",
+                f"a larger {large[0]}",
+                most=large[1],
+            )
+        return self
+
+    def done(self) -> None:
+        """Raise `PartError` with everything found, or return."""
+        if self.found.faults:
+            raise PartError(self.found.faults)

@@ -1,0 +1,123 @@
+"""From air to drag: chamber force, camshaft torque, roller forces, shoe factors and brake torque in each state."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from geometry.applied import solve_applied, spring_torque
+from geometry.arrays import Array, in_chunks
+from geometry.brake import Brake, Side, turn_sense
+from geometry.cam_train import Ride, parameter_at_angle, ride
+from geometry.chamber import chamber_force, pressure_for_force
+from geometry.condition import Condition, Contact, contact
+from geometry.lining import surface_point
+from geometry.linkage import turn_state
+from geometry.reasons import Reason
+from geometry.shoe import posed, turn_cos_sin
+from geometry.shoe_factor import LongShoe, long_shoe, peak_pressure, shoe_factor
+
+
+@dataclass(frozen=True)
+class Loads:
+    """Forces (N) and torques (N*mm) of each state; NaN with a `Reason` where it cannot exist.
+
+    ``camshaft_torque`` is what the chamber puts on the camshaft; ``roller_left``, ``roller_right`` press along the
+    contact normals; ``factor_*`` are drag at the drum over roller force; ``pressure_*`` the lining's peak pressure,
+    MPa. Before contact nothing presses: roller forces and brake torque are 0.
+    """
+
+    pressure: Array
+    chamber_force: Array
+    camshaft_torque: Array
+    roller_left: Array
+    roller_right: Array
+    factor_left: Array
+    factor_right: Array
+    lining_pressure_left: Array
+    lining_pressure_right: Array
+    brake_torque: Array
+    reason: NDArray[np.int8]
+
+
+_COLUMNS = 10
+
+
+def loads_at_pressure(brake: Brake, condition: Condition, pressure: ArrayLike) -> Loads:
+    """Return the loads that each chamber pressure (MPa) brings in each condition; shapes broadcast."""
+    state = solve_applied(brake, condition, pressure)
+    return _loads(brake, condition, pressure, state.turn, state.reason)
+
+
+def loads_at_turn(brake: Brake, condition: Condition, turn: ArrayLike, reason: NDArray[np.int8]) -> Loads:
+    """Return the loads, and the pressure that holds them, at each arm turn (rad) past contact."""
+    return _loads(brake, condition, np.nan, turn, reason)
+
+
+def _loads(brake: Brake, condition: Condition, pressure: ArrayLike, turn: ArrayLike, reason: NDArray[np.int8]) -> Loads:
+    types = [np.float64] * _COLUMNS + [np.int8]
+    inputs = [*condition.arrays, pressure, turn, reason]
+    return Loads(*in_chunks(lambda *a: _loads_piece(brake, *a), inputs, types))
+
+
+def _loads_piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
+    thickness, diameter, temperature, released, pressure, turn, reason = inputs
+    at = contact(brake, thickness, diameter, temperature)
+    start = at.first - released
+    useful = brake.windup_stiffness * np.maximum(turn - start, 0.0)
+    stroke, lever, _ = turn_state(brake.linkage, turn)
+    held = (useful + spring_torque(brake, np.fmin(released + turn, at.first))) / lever
+    force = np.where(np.isnan(pressure), held, chamber_force(brake.chamber, stroke, pressure))
+    pressure = np.where(np.isnan(pressure), pressure_for_force(brake.chamber, stroke, held), pressure)
+    head = np.fmin(released + turn, at.seat)
+    pushes = {side: push(brake, at, side, head) for side in ("left", "right")}
+    left, right = pushes["left"], pushes["right"]
+    # equal wear asks for equal drag on both shoes: drag / factor is each roller's force
+    drag = brake.efficiency * useful / (left.moment_arm / left.factor + right.moment_arm / right.factor)
+    width, friction = brake.lining.width, brake.lining.friction
+    peaks = [peak_pressure(p.long_shoe, friction, width, drag) for p in (left, right)]
+    codes = np.where((reason == Reason.EXISTS) & np.isnan(drag) & np.isfinite(turn), Reason.SHOE_LOCKS, reason)
+    columns = [pressure + 0 * turn, force, force * lever, drag / left.factor, drag / right.factor]
+    columns += [left.factor, right.factor, *peaks, 2 * drag * at.radius]
+    return [*(np.where(codes == Reason.EXISTS, c, np.nan) for c in columns), codes.astype(np.int8)]
+
+
+@dataclass(frozen=True)
+class Push:
+    """How a roller's push reaches its lining: shoe factor, moment arm on the cam (mm), and the shoe as a `LongShoe`."""
+
+    factor: Array
+    moment_arm: Array
+    lever: Array
+    long_shoe: LongShoe
+
+
+def push(brake: Brake, at: Contact, side: Side, cam_angle: Array) -> Push:
+    """Return the push of one side at each cam angle (rad), the shoe standing as the cam holds it."""
+    parameter = parameter_at_angle(brake.profile, brake.shoe, side, cam_angle)
+    riding = ride(brake.profile, brake.shoe, side, parameter)
+    lever = _lever(brake, side, riding)
+    shape = _long_shoe(brake, at, riding)
+    factor = shoe_factor(shape, brake.lining.friction, lever, leading=side == brake.leading_side)
+    return Push(factor, riding.pitch.moment_arm, lever, shape)
+
+
+def _lever(brake: Brake, side: Side, riding: Ride) -> Array:
+    """Distance from the anchor to the contact normal, mm: the roller's push opens the shoe with this lever."""
+    place, anchor = riding.place, brake.shoe.anchor
+    direction = np.arctan2(place.y, place.x) + turn_sense(side) * riding.pitch.normal_lean
+    up, out = place.y + brake.shoe.cam_distance - anchor[1], place.x - anchor[0]
+    return up * np.cos(direction) - out * np.sin(direction)
+
+
+def _long_shoe(brake: Brake, at: Contact, riding: Ride) -> LongShoe:
+    """The lining's arc as it stands on the drum, seen from the line between drum centre and anchor."""
+    cosine, sine = turn_cos_sin(brake.shoe, riding.place)
+    x, y = brake.shoe.anchor
+    anchor_at = float(np.arctan2(x, -y))
+    ends = []
+    for psi in (brake.lining.start, brake.lining.end):
+        px, py = posed(brake.shoe, cosine, sine, *surface_point(at.surface, psi))
+        ends.append(np.arctan2(px, -py) - anchor_at)
+    return long_shoe(at.radius, float(np.hypot(x, y)), *ends)

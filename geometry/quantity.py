@@ -1,0 +1,105 @@
+"""Kinds of quantity: the unit used inside, the two units people read, and how a number of each is written."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isfinite
+from typing import Literal
+
+System = Literal["inch", "metric"]
+KindName = Literal[
+    "length",
+    "angle",
+    "force",
+    "torque",
+    "pressure",
+    "temperature",
+    "area",
+    "rate",
+    "stiffness",
+    "rise",
+    "number",
+]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of quantity.
+
+    ``inch`` and ``metric`` are the display units as pint spells them; ``inch_factor`` and ``metric_factor`` are
+    the size of each in the unit used inside; ``offset`` is what is subtracted before dividing (temperature only).
+    """
+
+    name: KindName
+    inside: str
+    inch: str
+    inch_factor: float
+    metric: str
+    metric_factor: float
+    inch_digits: int
+    metric_digits: int
+    inch_zero: float = 0.0
+    metric_zero: float = 0.0
+
+
+_DEGREE = 0.017453292519943295
+_POUND = 4.4482216152605
+KINDS: dict[str, Kind] = {
+    k.name: k
+    for k in (
+        Kind("length", "mm", "in", 25.4, "mm", 1.0, 3, 1),
+        Kind("angle", "rad", "deg", _DEGREE, "deg", _DEGREE, 1, 1),
+        Kind("force", "N", "lbf", _POUND, "N", 1.0, 0, 0),
+        Kind("torque", "N*mm", "lbf*ft", _POUND * 304.8, "N*m", 1e3, 0, 0),
+        Kind("pressure", "MPa", "psi", _POUND / 25.4**2, "kPa", 1e-3, 0, 0),
+        Kind("temperature", "K", "degF", 5 / 9, "degC", 1.0, 0, 0, 273.15 - 32 * 5 / 9, 273.15),
+        Kind("area", "mm**2", "in**2", 25.4**2, "cm**2", 100.0, 1, 0),
+        Kind("rate", "N/mm", "lbf/in", _POUND / 25.4, "N/mm", 1.0, 1, 2),
+        Kind("stiffness", "N*mm/rad", "lbf*ft/deg", _POUND * 304.8 / _DEGREE, "N*m/deg", 1e3 / _DEGREE, 0, 0),
+        Kind("rise", "mm/rad", "in/deg", 25.4 / _DEGREE, "mm/deg", 1 / _DEGREE, 4, 3),
+        Kind("number", "", "", 1.0, "", 1.0, 2, 2),
+    )
+}
+
+
+def shown(value: float, kind: KindName, system: System) -> tuple[float, str]:
+    """Return ``value`` (in the unit used inside) in the display unit of ``system``, with that unit's name."""
+    k = KINDS[kind]
+    if system == "inch":
+        return (value - k.inch_zero) / k.inch_factor, k.inch
+    return (value - k.metric_zero) / k.metric_factor, k.metric
+
+
+def text(value: float, kind: KindName, system: System) -> str:
+    """Write a computed quantity as people read it, with its unit and no more digits than are useful.
+
+    >>> text(25.4, "length", "inch"), text(25.4, "length", "metric")
+    ('1.000 in', '25.4 mm')
+    """
+    if not isfinite(value):
+        return "-"
+    number, unit = shown(value, kind, system)
+    digits = KINDS[kind].inch_digits if system == "inch" else KINDS[kind].metric_digits
+    plain = f"{number:.{digits}f}"
+    if float(plain) == 0.0:
+        plain = plain.removeprefix("-")
+    return f"{plain} {unit}".rstrip()
+
+
+def fraction(value: float, steps: int = 16) -> str | None:
+    """Write a length of ``value`` mm as a mixed number of inches, or None where it is no whole ``1/steps`` inch.
+
+    >>> fraction(44.45), fraction(44.0)
+    ('1 3/4 in', None)
+    """
+    ticks = value / 25.4 * steps
+    if not isfinite(ticks) or abs(ticks - round(ticks)) > 1e-6:
+        return None
+    whole, part = divmod(abs(Fraction(round(ticks), steps)), 1)
+    sign = "-" if ticks < -1e-6 else ""
+    words = [str(whole)] if whole or not part else []
+    return sign + " ".join([*words, str(part)] if part else words) + " in"
+
+
+def tape(value: float, system: System) -> str:
+    """Write a length read by tape: inches as a fraction where it is one, millimetres otherwise."""
+    return (fraction(value) if system == "inch" else None) or text(value, "length", system)

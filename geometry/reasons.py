@@ -1,0 +1,41 @@
+"""Why a state cannot exist: the code that stands beside NaN in an array solve."""
+
+from enum import IntEnum
+
+
+class Reason(IntEnum):
+    """Reason codes, 0 where the state exists. Where several apply, the first in the chain of motion is kept."""
+
+    EXISTS = 0
+    INPUT_MISSING = 1
+    BELOW_ABSOLUTE_ZERO = 2
+    NOT_POSITIVE = 3
+    BEHIND_RELEASED = 4
+    BEYOND_RATED_STROKE = 5
+    LINKAGE_OPEN = 6
+    LINING_TOO_THICK = 7
+    CAM_BELOW_HEEL = 8
+    CAM_PAST_TIP = 9
+    SHOE_LOCKS = 10
+    BOTTOMED = 11
+
+    @property
+    def words(self) -> str:
+        """The reason in plain words, for a table or a message."""
+        return _WORDS[self]
+
+
+_WORDS = {
+    Reason.EXISTS: "the state exists",
+    Reason.INPUT_MISSING: "a figure of this state is missing or not a number",
+    Reason.BELOW_ABSOLUTE_ZERO: "the drum temperature is below absolute zero",
+    Reason.NOT_POSITIVE: "a length or pressure that must be positive is not",
+    Reason.BEHIND_RELEASED: "the stroke is behind the released position",
+    Reason.BEYOND_RATED_STROKE: "the stroke is beyond the chamber's rated stroke",
+    Reason.LINKAGE_OPEN: "the pushrod and the arm do not meet",
+    Reason.LINING_TOO_THICK: "the lining is thicker than the room between shoe and drum",
+    Reason.CAM_BELOW_HEEL: "the roller would run off the low end (heel) of the cam",
+    Reason.CAM_PAST_TIP: "the cam would turn past its tip: it can wedge or turn over",
+    Reason.SHOE_LOCKS: "the leading shoe would lock on the drum by itself",
+    Reason.BOTTOMED: "the chamber bottoms before the linings press: no braking force is left",
+}

@@ -1,0 +1,1 @@
+"""What people read and look at: the checks, the tables of a solution, the words of a verdict."""
