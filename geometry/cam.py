@@ -62,7 +62,7 @@ class Profile(Protocol):
         ...
 
     def parameter_at(self, distance: Array, roller_radius: float) -> Array:
-        """Return the parameter with the roller's centre ``distance`` mm from the camshaft's; NaN where there is none."""
+        """Return the parameter with the roller's centre ``distance`` mm from the camshaft's."""
         ...
 
 

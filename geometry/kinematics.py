@@ -73,7 +73,7 @@ def solve_poses(brake: Brake, condition: Condition, stroke: ArrayLike) -> Poses:
     columns = in_chunks(lambda *a: _poses(brake, *a), [*condition.arrays, stroke], types)
     left = ShoePoses(*columns[_ARM : _ARM + _SHOE])
     right = ShoePoses(*columns[_ARM + _SHOE : -1])
-    return Poses(*columns[:_ARM], left, right, columns[-1])
+    return Poses(*columns[:_ARM], left=left, right=right, reason=columns[-1])
 
 
 def _poses(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from geometry.arrays import Array, floats
+from geometry.arrays import Array, Mask, floats
 from geometry.guards import Guard
 from geometry.shoe import Shoe, posed, turn_to_radius, unposed
 
@@ -75,17 +75,11 @@ def seated_turn(shoe: Shoe, lining: Lining, new_radius: float, thickness: Array,
 
 
 def lining_surface(shoe: Shoe, lining: Lining, new_radius: float, thickness: Array, bedded_radius: Array) -> Surface:
-    """Return the worn surface, in the shoe's reference pose.
+    """Return the worn surface of the lining on its shoe, in the reference pose.
 
-    Parameters
-    ----------
-    new_radius : float
-        Radius of the new cold drum, mm; the platform is the new lining's thickness inside it.
-    thickness : array
-        Present thickness at mid arc, mm.
-    bedded_radius : array
-        Radius of the present drum, measured cold, mm: the shape that a bedded lining has worn to.
-
+    The platform lies the new lining's thickness inside ``new_radius`` (mm), the new cold drum's; ``thickness`` is the
+    present one at mid arc (mm); ``bedded_radius`` (mm) is the present drum's measured cold, the shape that a bedded
+    lining has worn to.
     """
     if lining.arc_radius is not None:
         height = new_radius - lining.thickness + floats(thickness) - lining.arc_radius
@@ -155,7 +149,7 @@ def _gap_inside(
     return np.where(_on_arc(lining, px, py), drum_radius - (off + surface.radius), np.nan)
 
 
-def _on_arc(lining: Lining, x: Array, y: Array) -> Array:
+def _on_arc(lining: Lining, x: Array, y: Array) -> Mask:
     """Whether a point's direction from the drum centre lies between the lining's ends (an arc under half a turn)."""
     after_start = x * np.cos(lining.start) + y * np.sin(lining.start) >= 0
     before_end = x * np.cos(lining.end) + y * np.sin(lining.end) <= 0

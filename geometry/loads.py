@@ -116,8 +116,8 @@ def _long_shoe(brake: Brake, at: Contact, riding: Ride) -> LongShoe:
     cosine, sine = turn_cos_sin(brake.shoe, riding.place)
     x, y = brake.shoe.anchor
     anchor_at = float(np.arctan2(x, -y))
-    ends = []
+    ends: list[Array] = []
     for psi in (brake.lining.start, brake.lining.end):
         px, py = posed(brake.shoe, cosine, sine, *surface_point(at.surface, psi))
         ends.append(np.arctan2(px, -py) - anchor_at)
-    return long_shoe(at.radius, float(np.hypot(x, y)), *ends)
+    return long_shoe(at.radius, float(np.hypot(x, y)), ends[0], ends[1])

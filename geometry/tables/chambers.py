@@ -29,7 +29,8 @@ def rated_strokes(style: str, size: str) -> tuple[Fraction, ...]:
 
     Raises `PartError` for an unknown style.
     """
-    return tuple(figure(row["rated_stroke_in"]) for row in _rows("rated_strokes", style, size))
+    found = sorted(_rows("rated_strokes", style, size), key=lambda row: row["use"] != "usual")
+    return tuple(figure(row["rated_stroke_in"]) for row in found)
 
 
 def nominal_rated_stroke(style: str, size: str) -> Fraction | None:

@@ -1,0 +1,43 @@
+"""The checks: each a small function from a case to rows, run in the order in which a brake is gone over."""
+
+from collections.abc import Callable
+
+from geometry.setup import Setup
+from mechviz.checks.agreement import agreement_rows, fitted_rows
+from mechviz.checks.angle import arm_angle_rows
+from mechviz.checks.cam import cam_rows
+from mechviz.checks.case import Case
+from mechviz.checks.chamber import chamber_size_rows
+from mechviz.checks.drum import drum_rows
+from mechviz.checks.lining import lining_rows
+from mechviz.checks.pressure import test_pressure_rows
+from mechviz.checks.row import RESULTS, CheckRow, Result
+from mechviz.checks.slack import free_stroke_rows
+from mechviz.checks.stroke import reserve_rows, stroke_limit_rows
+
+__all__ = ["CHECKS", "RESULTS", "Case", "CheckRow", "Result", "any_failed", "run_checks"]
+
+CHECKS: tuple[Callable[[Case], list[CheckRow]], ...] = (
+    stroke_limit_rows,
+    chamber_size_rows,
+    test_pressure_rows,
+    free_stroke_rows,
+    arm_angle_rows,
+    lining_rows,
+    drum_rows,
+    cam_rows,
+    reserve_rows,
+    agreement_rows,
+    fitted_rows,
+)
+
+
+def run_checks(setup: Setup, rules: tuple[str, ...] | None = None) -> list[CheckRow]:
+    """Return every row that the setup allows, under the rule sets named (default: those that the file names)."""
+    case = Case(setup, setup.test.rules if rules is None else rules)
+    return [row for check in CHECKS for row in check(case)]
+
+
+def any_failed(rows: list[CheckRow]) -> bool:
+    """Tell whether anything failed."""
+    return any(row.result == "fail" for row in rows)

@@ -82,7 +82,7 @@ def pushrod_tilt(brake: OracleBrake, stroke: float) -> float:
 def lever(brake: OracleBrake, stroke: float) -> float:
     """Stroke per turn of the arm, mm/rad, by differencing the turn."""
     low, high = closing_range(brake)
-    step = min(0.5, (stroke - low) / 4.0, (high - stroke) / 4.0)
+    step = min(0.06, (stroke - low) / 4.0, (high - stroke) / 4.0)
     if step <= 0.0:
         raise RefusedError("linkage", "at its limit: the lever does not exist")
     return -1.0 / derivative(lambda s: pin_bearing(brake, s), stroke, step)

@@ -41,8 +41,8 @@ def chamber_force(brake: OracleBrake, stroke: float, pressure: float) -> float:
     used = stroke / brake.rated_stroke
     if used >= 1.0:
         area = 0.0
-    elif used > 0.4:
-        area = math.sqrt(1.0 - ((used - 0.4) / 0.6) ** 4.8)
+    elif used > 0.5:
+        area = math.sqrt(1.0 - ((used - 0.5) / 0.5) ** 4.8)
     else:
         area = 1.0
     spring = brake.chamber_spring_preload + brake.chamber_spring_rate * stroke

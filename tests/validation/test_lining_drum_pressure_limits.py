@@ -1,6 +1,6 @@
 """Lining, drum and test-pressure limits, the bands, rated strokes and effective areas, each typed a second time.
 
-Sources: 49 CFR 393.47(d); 49 CFR Part 396 Appendix A, 1.a(5) and 1.a(6); Quebec regulation C-24.2, r. 32, s. 31 and
+Sources: 49 CFR 393.47(d); 49 CFR Part 396 Appendix A; Quebec regulation C-24.2, r. 32, s. 31 and
 s. 166(7); US Army technical manuals, among them TM 5-3820-256-24-4; North American out-of-service practice; the air
 brake handbooks of Ontario and Saskatchewan; common practice where so marked.
 """
@@ -11,15 +11,15 @@ from math import inf, nextafter
 import pytest
 
 from geometry import tables
-from geometry.tables.reader import rows
+from geometry.tables.reader import figure, rows
 
 # axle, pads, attachment, limit, unit, the limit in mm, start of the source
 LININGS = [
     ("steering", "strip", "any", Fraction(3, 16), "in", 4.7625, "49 CFR 393.47(d)(1)"),
     ("steering", "pads", "any", Fraction(1, 4), "in", 6.35, "49 CFR 393.47(d)(1)"),
     ("non-steering", "any", "any", Fraction(1, 4), "in", 6.35, "49 CFR 393.47(d)(2)"),
-    ("steering", "any", "any", Fraction(1, 4), "in", 6.35, "49 CFR Part 396 App. A 1.a(6)(d)"),
-    ("non-steering", "any", "any", Fraction(1, 4), "in", 6.35, "49 CFR Part 396 App. A 1.a(6)(c)"),
+    ("steering", "any", "any", Fraction(1, 4), "in", 6.35, "49 CFR Part 396 Appendix A"),
+    ("non-steering", "any", "any", Fraction(1, 4), "in", 6.35, "49 CFR Part 396 Appendix A"),
     ("any", "any", "bonded", Fraction(5), "mm", 5.0, "Quebec C-24.2, r. 32, s. 31"),
     ("steering", "any", "riveted", Fraction(48, 10), "mm", 4.8, "Quebec C-24.2, r. 32, s. 31"),
     ("non-steering", "any", "riveted", Fraction(8), "mm", 8.0, "Quebec C-24.2, r. 32, s. 31"),
@@ -49,14 +49,14 @@ def test_the_two_rules_for_a_strip_on_a_steering_axle_disagree_and_both_stand():
     us = [row for row in tables.lining_limits("steering", 1, "riveted") if row.rule_set == "us"]
     assert [(row.limit, row.section) for row in us] == [
         (Fraction(3, 16), "393.47(d)(1)"),
-        (Fraction(1, 4), "396 App. A 1.a(6)(d)"),
+        (Fraction(1, 4), "396 Appendix A"),
     ]
 
 
 def test_two_pads_on_a_steering_axle_have_a_quarter_inch_by_both_rules():
     assert found("steering", 2, "bonded") == [
         (Fraction(1, 4), "393.47(d)(1)"),
-        (Fraction(1, 4), "396 App. A 1.a(6)(d)"),
+        (Fraction(1, 4), "396 Appendix A"),
         (Fraction(5), "s. 31"),
     ]
 
@@ -64,7 +64,7 @@ def test_two_pads_on_a_steering_axle_have_a_quarter_inch_by_both_rules():
 def test_another_axle_has_a_quarter_inch_and_8_mm_riveted_in_quebec():
     assert found("non-steering", None, "riveted") == [
         (Fraction(1, 4), "393.47(d)(2)"),
-        (Fraction(1, 4), "396 App. A 1.a(6)(c)"),
+        (Fraction(1, 4), "396 Appendix A"),
         (Fraction(8), "s. 31"),
     ]
 
@@ -103,6 +103,7 @@ def test_a_drum_of_16_5_in_has_the_common_figure_and_three_army_figures(new):
         "US Army technical manuals",
     }
     assert len(rows("drum_limits")) == len(DRUM_16_5)
+    assert all(bool(row["growth_in"]) != bool(row["discard_diameter_in"]) for row in rows("drum_limits"))
 
 
 def test_a_drum_of_another_diameter_has_only_the_common_figure():
@@ -132,15 +133,15 @@ def test_test_pressures_in_the_unit_used_inside():
     assert tables.test_pressure_band("roadside").high_mpa == pytest.approx(100 * 0.006894757293, rel=1e-9)
 
 
-# name: low, is it included, high, is it included, unit, status, start of the source
+# name: low, is it included, high, is it included, unit, status, rule set, start of the source
 BANDS = {
-    "free-stroke": (Fraction(1, 2), True, Fraction(3, 4), False, "in", "V", "Saskatchewan"),
-    "arm-angle-applied": (Fraction(80), True, Fraction(100), True, "deg", "M", "common practice"),
-    "arm-angle-applied-army": (Fraction(90), True, None, False, "deg", "V", "TM 5-3820-256-24-4"),
-    "arm-angle-released": (Fraction(90), False, None, False, "deg", "V", "TM 5-3820-256-24-4"),
-    "cam-turn": (None, False, Fraction(120), True, "deg", "V", "Quebec C-24.2, r. 32, s. 166(7)"),
-    "share-of-rated-stroke": (None, False, Fraction(80), True, "percent", "V", "49 CFR 393.47(e)(2)"),
-    "share-of-full-stroke-australia": (None, False, Fraction(80), True, "percent", "C", "Australian"),
+    "free-stroke": (Fraction(1, 2), True, Fraction(3, 4), False, "in", "V", "saskatchewan", "Saskatchewan"),
+    "arm-angle-applied": (Fraction(80), True, Fraction(100), True, "deg", "M", "common", "common practice"),
+    "arm-angle-applied-army": (Fraction(90), True, None, False, "deg", "V", "army", "TM 5-3820-256-24-4"),
+    "arm-angle-released": (Fraction(90), False, None, False, "deg", "V", "army", "TM 5-3820-256-24-4"),
+    "cam-turn": (None, False, Fraction(120), True, "deg", "V", "quebec", "Quebec C-24.2, r. 32, s. 166(7)"),
+    "share-of-rated-stroke": (None, False, Fraction(80), True, "percent", "V", "us", "49 CFR 393.47(e)(2)"),
+    "share-of-full-stroke-australia": (None, False, Fraction(80), True, "percent", "C", "australia", "Australian"),
 }
 
 
@@ -148,7 +149,7 @@ def test_the_bands_are_those_of_their_sources_and_no_others():
     assert set(tables.bands()) == set(BANDS)
     for name, (*typed, source) in BANDS.items():
         b = tables.band(name)
-        assert [b.low, b.low_included, b.high, b.high_included, b.unit, b.status] == typed, name
+        assert [b.low, b.low_included, b.high, b.high_included, b.unit, b.status, b.rule_set] == typed, name
         assert b.source.startswith(source)
 
 
@@ -193,6 +194,8 @@ def test_rated_strokes():
     }
     assert shipped == {row[:4] for row in RATED}
     assert len(rows("rated_strokes")) == len(RATED)
+    uses = {(row["style"], row["size"], figure(row["rated_stroke_in"]), row["use"]) for row in rows("rated_strokes")}
+    assert uses == {(*row[:3], "usual" if row[3] else "other") for row in RATED}
     for style, size, rated, usual, _ in RATED:
         assert (tables.nominal_rated_stroke(style, size) == rated) is usual
 
@@ -218,5 +221,6 @@ def test_effective_areas_are_the_size_number_and_a_list_for_the_bolt_type():
     every = {(style, size) for style in tables.styles() for size in tables.sizes(style)}
     assert shipped == {(s, n): float(BOLT_AREAS[n] if s == "bolt" else n) for s, n in every}
     assert {row["status"] for row in rows("effective_areas") if row["style"] == "bolt"} == {"M"}
+    assert {row["status"] for row in rows("effective_areas") if row["style"] != "bolt"} == {"C"}
     assert tables.effective_area_in2("clamp", "30") == 30.0
     assert tables.effective_area_in2("bolt", "g") == 30.0

@@ -1,0 +1,43 @@
+"""Drum diameter, against the limit cast on the drum and the figures that stand in where it cannot be read."""
+
+from geometry.tables import DrumLimit, drum_limits, exact_inches
+from mechviz.checks.case import Case
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.row import CheckRow
+
+CAST = "49 CFR 393.47(g): the limit cast on the drum"
+
+
+def drum_rows(case: Case) -> list[CheckRow]:
+    """Return the row of the cast limit, and one per figure of the rule sets chosen."""
+    drum = case.brake.drum
+    cast = [_row(case, CAST, drum.limit)] if "us" in case.rules else []
+    known = drum_limits(exact_inches(drum.diameter / 25.4))
+    return cast + [_row(case, _source(k), k.limit_mm) for k in known if k.rule_set in case.rules]
+
+
+def _source(limit: DrumLimit) -> str:
+    return f"{limit.source}: {float(limit.limit_in):.3f} in"
+
+
+def _row(case: Case, source: str, limit: float | None) -> CheckRow:
+    found = case.setup.as_found
+    if not case.states("condition.drum_diameter"):
+        missing = "condition.drum_diameter is missing: measure across the drum, away from any lip."
+        return CheckRow("drum-diameter", "not-evaluated", source, missing, limit=limit)
+    value = found.drum_diameter
+    if limit is None:
+        missing = "foundation.drum_limit is missing: read the largest diameter cast on the drum."
+        return CheckRow("drum-diameter", "not-evaluated", source, missing, value)
+    result = judge(value, Band(most=limit), found.drum_resolution)
+    return CheckRow(
+        "drum-diameter", result, source, _ADVICE[result], value, limit, limit - value, resolution=found.drum_resolution
+    )
+
+
+_ADVICE = {
+    "pass": "Inside the limit.",
+    "close": "At the limit within what the gauge can tell: measure again at several places round the drum.",
+    "fail": "Over the limit: a drum over its limit is never reused; replace drums in pairs on the axle.",
+    "not-evaluated": "condition.drum_diameter is no usable number.",
+}

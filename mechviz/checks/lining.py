@@ -1,0 +1,58 @@
+"""Lining thickness, against each rule that holds for this axle, this lining and the rule sets chosen."""
+
+from geometry.tables import LiningLimit, lining_limits
+from mechviz.checks.case import Case
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.row import CheckRow
+
+
+def lining_rows(case: Case) -> list[CheckRow]:
+    """Return one row per rule; rules that disagree stand side by side."""
+    setup = case.setup
+    rules = lining_limits(case.brake.axle, setup.lining_pads, setup.lining_attachment)
+    return [_row(case, rule) for rule in rules if rule.rule_set in case.rules]
+
+
+def _row(case: Case, rule: LiningLimit) -> CheckRow:
+    found, check = case.setup.as_found, "lining-thickness"
+    missing = _missing(case, rule)
+    if missing:
+        return CheckRow(check, "not-evaluated", rule.source, missing, limit=rule.limit_mm, unit=rule.unit)
+    value, least = found.lining_thickness, rule.limit_mm
+    result = judge(value, Band(least), found.lining_resolution)
+    return CheckRow(
+        check,
+        result,
+        rule.source + _for(rule),
+        _ADVICE[result],
+        value,
+        least,
+        value - least,
+        unit=rule.unit,
+        resolution=found.lining_resolution,
+    )
+
+
+_ADVICE = {
+    "pass": "Thick enough at the shoe's centre.",
+    "close": "Thick enough as read, but by less than the reading can tell: measure again at the thinnest place.",
+    "fail": "Too thin: replace the linings in pairs on the axle, and look at the drums while they are off.",
+    "not-evaluated": "condition.lining_thickness is no usable number.",
+}
+
+
+def _missing(case: Case, rule: LiningLimit) -> str:
+    if not case.states("condition.lining_thickness"):
+        return "condition.lining_thickness is missing: measure the lining at the shoe's centre."
+    if rule.pads != "any" and case.setup.lining_pads is None:
+        return (
+            "foundation.lining_pads is missing: 1 for one continuous strip, 2 for two pads a shoe; the limit differs."
+        )
+    if rule.attachment != "any" and case.setup.lining_attachment is None:
+        return "foundation.lining_attachment is missing: bonded or riveted; the limit differs."
+    return ""
+
+
+def _for(rule: LiningLimit) -> str:
+    words = [w for w in (rule.attachment, rule.pads) if w != "any"]
+    return f", {' '.join(words)}" if words else ""

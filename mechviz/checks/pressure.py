@@ -1,0 +1,40 @@
+"""The pressure at which the stroke was measured: inside the band of the procedure that the file names."""
+
+from geometry.tables import test_pressure_band
+from mechviz.checks.case import Case
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.row import CheckRow
+
+
+def test_pressure_rows(case: Case) -> list[CheckRow]:
+    """Judge the reservoir pressure; the two published procedures disagree, and the row names the one used."""
+    test = case.setup.test
+    band = test_pressure_band(test.procedure)
+    name = f"{band.source} ({test.procedure} procedure)"
+    if not case.states("test.reservoir_pressure"):
+        missing = "test.reservoir_pressure is missing: read the gauge, engine off, before the brake is applied."
+        return [CheckRow("test-pressure", "not-evaluated", name, missing, kind="pressure", unit="psi")]
+    value, allowed = test.reservoir_pressure, Band(band.low_mpa, band.high_mpa)
+    result = judge(value, allowed, test.pressure_resolution)
+    edge = allowed.nearest(value)
+    advice = {
+        "pass": "The stroke was measured at the pressure that this procedure asks for.",
+        "close": "At the edge of the procedure's band within what the gauge can tell: read it again.",
+    }.get(
+        result,
+        f"A stroke counts at {band.low_psi} to {band.high_psi} psi: bring the reservoirs there and measure again.",
+    )
+    return [
+        CheckRow(
+            "test-pressure",
+            result,
+            name,
+            advice,
+            value,
+            edge,
+            allowed.margin(value),
+            "pressure",
+            "psi",
+            test.pressure_resolution,
+        )
+    ]

@@ -1,0 +1,45 @@
+"""Free stroke: the slack felt by hand, against the trade's band."""
+
+from geometry.tables import band
+from mechviz.checks.case import Case
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.row import CheckRow
+
+
+def free_stroke_rows(case: Case) -> list[CheckRow]:
+    """Judge the free stroke as found; at the upper end the brake must be adjusted already."""
+    rule = band("free-stroke")
+    value = case.setup.as_found.free_stroke
+    if value is None or not case.states("condition.free_stroke"):
+        missing = (
+            "condition.free_stroke is missing: pull the arm by hand, brake released, and measure how far it moves."
+        )
+        return [CheckRow("free-stroke", "not-evaluated", rule.source, missing)]
+    assert rule.low is not None  # the table's test holds the row
+    assert rule.high is not None
+    allowed = Band(float(rule.low) * 25.4, float(rule.high) * 25.4, most_included=False)
+    result = judge(value, allowed, case.setup.measured.resolution)
+    return [
+        CheckRow(
+            "free-stroke",
+            result,
+            rule.source,
+            _advice(case, result, value > allowed.least),
+            value,
+            allowed.nearest(value),
+            allowed.margin(value),
+            resolution=case.setup.measured.resolution,
+        )
+    ]
+
+
+def _advice(case: Case, result: str, loose: bool) -> str:
+    if result == "pass":
+        return "The slack is inside the trade's band."
+    if result == "close":
+        return "At the edge of the trade's band within what the tape can tell: measure again."
+    if not loose:
+        return "Tight: spin the wheel and feel for drag. Linings that rub wear, heat and use up air."
+    if case.automatic:
+        return "Too much slack, and an automatic adjuster has not taken it up: find out why before anyone turns it."
+    return "Too much slack: adjust until the linings just clear the drum, then measure again."

@@ -1,0 +1,1 @@
+"""How a solution and a check are written: text for people, JSON and CSV for programs."""

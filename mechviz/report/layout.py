@@ -1,0 +1,30 @@
+"""Lines of text that fit the screen: wrapped, hung under each other, and boxed with plain characters."""
+
+from textwrap import wrap
+
+NARROWEST, WIDEST = 40, 100
+"""Columns: below the first nothing fits, beyond the second the eye loses the line."""
+
+
+def fitting(width: int) -> int:
+    """Return the width of text to use on a screen of ``width`` columns."""
+    return max(NARROWEST, min(WIDEST, width))
+
+
+def hang(text: str, width: int, first: str = "", rest: str | None = None) -> list[str]:
+    """Wrap a text, with ``first`` before its first line and ``rest`` (spaces as wide) before the others.
+
+    >>> hang("one two three", 10, "- ")
+    ['- one two', '  three']
+    """
+    after = " " * len(first) if rest is None else rest
+    plain = " ".join(text.split())
+    return wrap(plain, width, initial_indent=first, subsequent_indent=after, break_on_hyphens=False) or [first.rstrip()]
+
+
+def boxed(heading: str, points: list[str], width: int) -> list[str]:
+    """Return a bordered note: a heading in the upper border and one point under the other."""
+    inside = [line for point in points for line in hang(point, width - 4, "- ")]
+    top = f"+-- {heading} " + "-" * (width - len(heading) - 6) + "+"
+    body = [f"| {line:<{width - 4}} |" for line in inside]
+    return [top, *body, "+" + "-" * (width - 2) + "+"]
