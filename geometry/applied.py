@@ -15,7 +15,7 @@ from geometry.arrays import Array, floats, in_chunks
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import parameter_at_angle, ride
 from geometry.chamber import chamber_force, force_slope
-from geometry.condition import Condition, contact, heel_angle, tip_angle
+from geometry.condition import SPARE, Condition, contact, heel_angle, tip_angle
 from geometry.linkage import arm_turn, closing_strokes, turn_state
 from geometry.reasons import Reason
 from geometry.root import bracketed_newton
@@ -50,7 +50,7 @@ def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     at = contact(brake, thickness, diameter, temperature)
     start = at.first - released
     end = last_turn(brake)
-    reason = _reasons(brake, at.reason, inputs, start, end, at.seat)
+    reason = _reasons(brake, at.reason, inputs, start, end)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
     spring = spring_torque(brake, at.first)
     turn = _pressed(brake, pressure, start, end, spring)
@@ -58,6 +58,9 @@ def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     if short.any():
         few = [np.broadcast_to(a, turn.shape)[short] for a in (pressure, released, start)]
         turn[short] = _not_pressed(brake, *few)
+    past = np.minimum(released + turn, at.seat) > tip_angle(brake) + SPARE
+    reason = np.where(past, Reason.CAM_PAST_TIP, reason)
+    turn = np.where(past, np.nan, turn)
     return [turn_state(brake.linkage, turn)[0], turn, start, reason]
 
 
@@ -117,13 +120,12 @@ def _not_pressed(brake: Brake, pressure: Array, released: Array, start: Array) -
 
     low = np.zeros_like(start)
     held = shortfall(low)[0] >= 0
-    turn = bracketed_newton(shortfall, low, start, 0.5 * start, TURN_TOLERANCE)
+    # the spring's own slope is left out, so steps shrink steadily, not by squares: go on until they are nothing
+    turn = bracketed_newton(shortfall, low, start, 0.5 * start, 1e-15)
     return np.where(held, 0.0, turn)
 
 
-def _reasons(
-    brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: Array, end: float, seat: Array
-) -> NDArray[np.int8]:
+def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: Array, end: float) -> NDArray[np.int8]:
     thickness, diameter, temperature, released, pressure = inputs
     with np.errstate(invalid="ignore"):
         tests = [
@@ -131,9 +133,8 @@ def _reasons(
             (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
             ((thickness <= 0) | (diameter <= 0) | (pressure < 0), Reason.NOT_POSITIVE),
             (at_contact != Reason.EXISTS, at_contact),
-            (released < heel_angle(brake) - 1e-9, Reason.CAM_BELOW_HEEL),
-            (seat > tip_angle(brake) + 1e-9, Reason.CAM_PAST_TIP),
-            (start < -1e-9, Reason.BEHIND_RELEASED),
+            (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
+            (start < -SPARE, Reason.BEHIND_RELEASED),
             (start > end, Reason.BOTTOMED),
         ]
     conditions, codes = zip(*tests, strict=True)

@@ -14,6 +14,9 @@ from geometry.linkage import arm_turn
 from geometry.reasons import Reason
 from geometry.shoe import turn_of, turn_to_radius
 
+SPARE = 1e-9
+"""How far a state may lie past an end by rounding alone: mm of stroke, rad of turn."""
+
 
 @dataclass(frozen=True)
 class Condition:

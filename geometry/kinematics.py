@@ -14,14 +14,11 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.arrays import Array, in_chunks
 from geometry.brake import SIDES, Brake, Side
 from geometry.cam_train import parameter_at_angle, ride
-from geometry.condition import Condition, Contact, contact, heel_angle, tip_angle
+from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.lining import gaps
 from geometry.linkage import arm_state, stroke_at_turn
 from geometry.reasons import Reason
 from geometry.shoe import turn_cos_sin
-
-SPARE = 1e-9
-"""How far a state may lie past an end by rounding alone: mm of stroke, rad of turn."""
 
 
 @dataclass(frozen=True)

@@ -60,13 +60,13 @@ def unit_word(kind: KindName, system: System) -> str:
     return UNIT_WORDS.get(unit, unit)
 
 
-def pair(value: float | None, kind: KindName, system: System, decimals: int | None = None) -> str:
+def pair(value: float | None, kind: KindName, system: System) -> str:
     """Write a number and, in brackets, the same in the other system, where that differs.
 
     >>> pair(13.97, "length", "inch"), pair(0.4572, "length", "inch"), pair(1.5, "angle", "inch")
     ('0.55 (14.0)', '0.018 (0.46)', '85.9')
     """
-    first, second = (number(value, kind, s, decimals) for s in (system, other(system)))
+    first, second = (number(value, kind, s) for s in (system, other(system)))
     same = unit_word(kind, system) == unit_word(kind, other(system))
     return first if same or first == NOTHING else f"{first} ({second})"
 

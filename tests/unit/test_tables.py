@@ -55,6 +55,12 @@ def test_every_row_has_a_status_and_a_source_and_as_many_cells_as_columns(name):
         assert all(cell == cell.strip() for cell in row.values())
 
 
+def test_every_end_of_a_band_says_whether_it_is_included():
+    for row in rows("bands"):
+        assert row["low_kind"] in (("at least", "more than") if row["low"] else ("",))
+        assert row["high_kind"] in (("at most", "less than") if row["high"] else ("",))
+
+
 @pytest.mark.parametrize(
     ("text", "value"),
     [("2", Fraction(2)), ("3/16", Fraction(3, 16)), ("1 3/4", Fraction(7, 4)), ("0.120", Fraction(3, 25))],

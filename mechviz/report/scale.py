@@ -1,0 +1,106 @@
+"""A verdict on its own small scale: the value against its limit, the mark as wide as the reading's resolution.
+
+Plain characters, so that any terminal, printer or mail shows it: ``-`` is allowed, ``/`` is not, ``|`` is the limit,
+``[=o=]`` a reading inside it, ``[###]`` one beyond, ``(?)`` one that is missing, ``+`` a figure to agree with.
+"""
+
+from dataclasses import dataclass
+from math import floor
+
+from mechviz.checks.row import CheckRow
+from mechviz.report.verdicts import MARKS, is_agreement
+
+NEAR = 0.1
+"""A margin below this share of the limit is looked at closely: the scale then starts near the limit, not at 0."""
+
+ROOM = 0.2
+"""Share of the scale left free beyond what has to be shown."""
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The bar, and the value at its left end (in the unit used inside)."""
+
+    start: float
+    bar: str
+
+
+@dataclass(frozen=True)
+class Axis:
+    """A line of ``cells`` characters from ``start`` to ``end``."""
+
+    start: float
+    end: float
+    cells: int
+
+    def cell(self, value: float) -> int:
+        """Return the character in which a value falls."""
+        share = (value - self.start) / (self.end - self.start)
+        return min(self.cells - 1, max(0, floor(share * self.cells)))
+
+
+def scale_of(row: CheckRow, cells: int) -> Scale | None:
+    """Draw a row's scale in ``cells`` characters, or None where there is no limit to draw it against."""
+    if row.limit is None or row.limit < 0:
+        return None
+    if row.value is None:
+        return _missing(row.limit, cells) if row.result == "not-evaluated" else None
+    if is_agreement(row):
+        return _agreement(row, row.value, row.limit, cells)
+    return _against_limit(row, row.value, row.limit, cells)
+
+
+def _missing(limit: float, cells: int) -> Scale:
+    line = ["."] * cells
+    line[Axis(0.0, limit * (1 + ROOM) or 1.0, cells).cell(limit)] = "|"
+    middle = cells // 2 - 1
+    line[middle : middle + 3] = "(?)"
+    return Scale(0.0, "".join(line))
+
+
+def _against_limit(row: CheckRow, value: float, limit: float, cells: int) -> Scale:
+    axis = _axis(value, limit, row.resolution, cells)
+    upper = (value > limit) == (row.result == "fail")
+    line = ["-"] * cells
+    at = axis.cell(limit)
+    if value != limit:
+        line[at:] = "/" * (cells - at) if upper else line[at:]
+        line[:at] = line[:at] if upper else "/" * at
+    centre = axis.cell(value)
+    _mark(line, axis, row, value, row.resolution)
+    if at == centre:
+        at += 1 if value <= limit else -1
+    line[min(cells - 1, max(0, at))] = "|"
+    return Scale(axis.start, "".join(line))
+
+
+def _axis(value: float, limit: float, resolution: float, cells: int) -> Axis:
+    """From 0, where the trade starts counting, unless the margin would then be too small to see."""
+    apart = abs(value - limit)
+    if min(value, limit) >= 0 and apart >= NEAR * limit:
+        return Axis(0.0, max(value + resolution, limit) * (1 + ROOM), cells)
+    reach = max(apart + resolution, 2 * resolution, 0.02 * limit, 1e-6) * (1 + ROOM)
+    return Axis(limit - reach, limit + reach, cells)
+
+
+def _mark(line: list[str], axis: Axis, row: CheckRow, value: float, half: float) -> None:
+    """Draw the reading as wide as its resolution, at least three characters."""
+    centre = axis.cell(value)
+    low, high = min(axis.cell(value - half), centre - 1), max(axis.cell(value + half), centre + 1)
+    shift = max(0, -low) - max(0, high - len(line) + 1)
+    low, high, centre = low + shift, high + shift, centre + shift
+    fill = "#" if row.result == "fail" else "="
+    line[low : high + 1] = ["[", *fill * (high - low - 1), "]"]
+    line[centre] = MARKS[row.result]
+
+
+def _agreement(row: CheckRow, value: float, expected: float, cells: int) -> Scale:
+    """A band round the expected figure, its ends being the limits; the reading is a point on it."""
+    reach = max(abs(value - expected), row.resolution, 1e-6) * (1 + ROOM)
+    axis = Axis(expected - reach, expected + reach, cells)
+    low, high = axis.cell(expected - row.resolution), axis.cell(expected + row.resolution)
+    line = ["/" if not low < n < high else "-" for n in range(cells)]
+    line[low] = line[high] = "|"
+    line[axis.cell(expected)] = "+"
+    _mark(line, axis, row, value, 0.0)
+    return Scale(axis.start, "".join(line))

@@ -1,0 +1,49 @@
+"""A solution: one setup's three events, and the states that were asked for, each under its own name."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from geometry.brake import Brake, Side
+from geometry.condition import Condition
+from geometry.reasons import Reason
+from geometry.states import State, at_pressure, at_stroke, events
+
+
+@dataclass(frozen=True)
+class Solution:
+    """What was solved: ``title`` of the setup, the ``states``, and the side of the ``leading`` shoe."""
+
+    title: str
+    states: tuple[State, ...]
+    leading: Side
+
+    @property
+    def impossible(self) -> tuple[State, ...]:
+        """The states that cannot exist."""
+        return tuple(state for state in self.states if state.reason != Reason.EXISTS)
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A state that was asked for: its name, and either its stroke (mm) or its pressure (MPa)."""
+
+    name: str
+    stroke: float | None = None
+    pressure: float | None = None
+
+
+def solution(
+    title: str, brake: Brake, condition: Condition, pressure: float, asked: Sequence[Asked] = ()
+) -> Solution:
+    """Solve the three events, applied at ``pressure`` (MPa), and whatever was ``asked`` for."""
+    states = [*events(brake, condition, pressure), *(_state(brake, condition, one) for one in asked)]
+    return Solution(title, tuple(states), brake.leading_side)
+
+
+def _state(brake: Brake, condition: Condition, asked: Asked) -> State:
+    """The state, which keeps what was asked for where it cannot exist."""
+    if asked.stroke is not None:
+        state = at_stroke(brake, condition, asked.stroke, asked.name)
+        return replace(state, stroke=asked.stroke)
+    assert asked.pressure is not None  # an Asked has one or the other
+    return replace(at_pressure(brake, condition, asked.pressure, asked.name), pressure=asked.pressure)
