@@ -1,9 +1,12 @@
 """The reservoir pressure at which a stroke is measured: two procedures, which disagree."""
 
 from dataclasses import dataclass
+from fractions import Fraction
 
-from geometry.quantity import KINDS
-from geometry.tables.reader import known, rows
+from geometry.tables.reader import MM_PER_INCH, known, rows
+
+_MPA_PER_PSI = Fraction("0.45359237") * Fraction("9.80665") / MM_PER_INCH**2
+"""Exact: pound-force in newtons over square inches in square millimetres."""
 
 
 @dataclass(frozen=True)
@@ -18,13 +21,13 @@ class PressureBand:
 
     @property
     def low_mpa(self) -> float:
-        """The lower end in MPa."""
-        return self.low_psi * KINDS["pressure"].inch_factor
+        """The lower end in MPa, as the float nearest to the exact value."""
+        return float(self.low_psi * _MPA_PER_PSI)
 
     @property
     def high_mpa(self) -> float:
-        """The upper end in MPa."""
-        return self.high_psi * KINDS["pressure"].inch_factor
+        """The upper end in MPa, as the float nearest to the exact value."""
+        return float(self.high_psi * _MPA_PER_PSI)
 
 
 def procedures() -> tuple[str, ...]:

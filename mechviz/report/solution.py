@@ -36,8 +36,9 @@ def solution(
     title: str, brake: Brake, condition: Condition, pressure: float, asked: Sequence[Asked] = ()
 ) -> Solution:
     """Solve the three events, applied at ``pressure`` (MPa), and whatever was ``asked`` for."""
-    states = [*events(brake, condition, pressure), *(_state(brake, condition, one) for one in asked)]
-    return Solution(title, tuple(states), brake.leading_side)
+    released, touching, applied = events(brake, condition, pressure)
+    named = [released, touching, replace(applied, pressure=pressure)]
+    return Solution(title, (*named, *(_state(brake, condition, one) for one in asked)), brake.leading_side)
 
 
 def _state(brake: Brake, condition: Condition, asked: Asked) -> State:

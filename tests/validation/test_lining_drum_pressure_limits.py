@@ -128,9 +128,11 @@ def test_the_two_test_pressures_disagree_and_both_stand():
 
 
 def test_test_pressures_in_the_unit_used_inside():
-    # 1 psi is 0.0068947573 MPa (Thompson & Taylor, NIST SP 811, appendix B)
-    assert tables.test_pressure_band("roadside").low_mpa == pytest.approx(90 * 0.006894757293, rel=1e-9)
-    assert tables.test_pressure_band("roadside").high_mpa == pytest.approx(100 * 0.006894757293, rel=1e-9)
+    # 1 lbf is 0.45359237 kg x 9.80665 m/s2, exactly
+    psi = Fraction("4.4482216152605") / Fraction("645.16")
+    roadside, annual = tables.test_pressure_band("roadside"), tables.test_pressure_band("annual")
+    assert (roadside.low_mpa, roadside.high_mpa) == (float(90 * psi), float(100 * psi))
+    assert (annual.low_mpa, annual.high_mpa) == (float(80 * psi), float(90 * psi))
 
 
 # name: low, is it included, high, is it included, unit, status, rule set, start of the source
