@@ -1,0 +1,52 @@
+"""The command line: ``mechviz`` and its commands."""
+
+import sys
+from collections.abc import Sequence
+
+from cyclopts import App, Parameter
+
+from apps.commands import check, demo, setups, solve
+from apps.failures import guarded
+from apps.help import HelpText
+
+HELP = """See inside an S-cam drum air brake: solve its mechanism, and judge whether it is in adjustment."""
+
+EPILOGUE = """Examples:
+  mechviz demo
+  mechviz check drive-16.5x7
+  mechviz solve drive-16.5x7 --stroke "1 3/4 in"
+  mechviz setups drive-16.5x7 > quarry.toml
+
+Every command has a --help of its own."""
+
+
+def _version() -> str:
+    from importlib.metadata import version
+
+    return version("mechviz")
+
+
+app = App(
+    name="mechviz",
+    help=HELP,
+    help_epilogue=EPILOGUE,
+    version=_version,
+    help_format="plaintext",
+    help_formatter=HelpText(),
+    default_parameter=Parameter(negative=()),
+    suppress_keyboard_interrupt=False,
+)
+app.command(check.check, help_epilogue=check.EPILOGUE)
+app.command(solve.solve, help_epilogue=solve.EPILOGUE)
+app.command(setups.setups, help_epilogue=setups.EPILOGUE)
+app.command(demo.demo, help_epilogue=demo.EPILOGUE)
+
+
+def main(tokens: Sequence[str] | None = None) -> int:
+    """Run a command line (that of the process if none is given) and return its exit code."""
+    line = sys.argv[1:] if tokens is None else list(tokens)
+    return guarded(lambda: app(line, exit_on_error=False, print_error=False, result_action="return_value"))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -16,6 +16,12 @@ def floats(value: ArrayLike) -> Array:
     return np.asarray(value, dtype=np.float64)
 
 
+def finite(value: ArrayLike) -> Array:
+    """Return ``value`` as float64 with NaN for what is infinite, so that arithmetic on it is silent."""
+    array = floats(value)
+    return array if np.all(np.isfinite(array)) else np.where(np.isfinite(array), array, np.nan)
+
+
 def in_chunks(
     function: Callable[..., Sequence[NDArray[Any]]],
     inputs: Sequence[ArrayLike],
@@ -26,7 +32,7 @@ def in_chunks(
     Inputs of one element are handed on as they are, so that what depends on them alone is computed once.
     ``outputs`` are the dtypes of what ``function`` returns.
     """
-    arrays = [floats(a) for a in inputs]
+    arrays = [finite(a) for a in inputs]
     shape = np.broadcast_shapes(*(a.shape for a in arrays))
     flat = [a.reshape(-1) if a.size == 1 else np.broadcast_to(a, shape).reshape(-1) for a in arrays]
     size = int(np.prod(shape))

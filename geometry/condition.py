@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from geometry.arrays import Array, floats
+from geometry.arrays import Array, finite, floats
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import angle_at_turn, ride, ride_table
 from geometry.drum import drum_radius
@@ -41,12 +41,12 @@ class Condition:
 
     @property
     def arrays(self) -> tuple[Array, Array, Array, Array]:
-        """The four as float64, in the order above."""
+        """The four as float64, in the order above; NaN where one is not finite."""
         return (
-            floats(self.lining_thickness),
-            floats(self.drum_diameter),
-            floats(self.drum_temperature),
-            floats(self.released_angle),
+            finite(self.lining_thickness),
+            finite(self.drum_diameter),
+            finite(self.drum_temperature),
+            finite(self.released_angle),
         )
 
 
@@ -82,14 +82,16 @@ def contact(brake: Brake, thickness: Array, diameter: Array, temperature: Array)
     surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
     turn = contact_turn(brake.shoe, brake.lining, surface, radius)
     left, right = (angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES)
-    return Contact(surface, radius, turn, left, right, _contact_reason(brake, turn, left + right))
+    reason = np.where(np.isfinite(left + right), Reason.EXISTS, _unreached(brake, turn, thickness, radius))
+    return Contact(surface, radius, turn, left, right, reason)
 
 
-def _contact_reason(brake: Brake, turn: Array, angles: Array) -> Array:
-    """A lining that touches with the roller below the heel has no room; above the tip the cam cannot reach it."""
-    middle = 0.5 * sum(np.array(turn_range(brake)))
-    side = np.where(turn > middle, Reason.CAM_PAST_TIP, Reason.LINING_TOO_THICK)
-    return np.where(np.isfinite(angles), Reason.EXISTS, side)
+def _unreached(brake: Brake, turn: Array, thickness: Array, radius: Array) -> Array:
+    """Why a contact is off the cam: a lining that touches below the heel has no room, one above the tip no reach."""
+    middle = 0.5 * sum(turn_range(brake))
+    outer = brake.new_radius - brake.lining.thickness + thickness
+    worn = np.where(np.isnan(turn), radius > outer, turn > middle)
+    return np.where(worn, Reason.CAM_PAST_TIP, Reason.LINING_TOO_THICK)
 
 
 def turn_range(brake: Brake) -> tuple[float, float]:

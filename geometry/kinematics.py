@@ -79,7 +79,7 @@ def _poses(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     arm = arm_state(brake.linkage, stroke)
     turn = float(arm_state(brake.linkage, 0.0).direction) - arm.direction
     head = np.fmin(released + turn, np.where(np.isfinite(at.seat), at.seat, np.inf))
-    reason = _reasons(brake, at, inputs, arm.direction, head)
+    reason = _reasons(brake, at, inputs, turn, head)
     head = np.where(reason == Reason.EXISTS, head, np.nan)
     shoes = [column for side in SIDES for column in _shoe(brake, at, side, head)]
     arms = [stroke, turn, arm.arm_angle, arm.tilt, arm.lever, arm.pin_x, arm.pin_y, head - released, head]
@@ -98,7 +98,7 @@ def _shoe(brake: Brake, at: Contact, side: Side, head: Array) -> list[Array]:
     return [np.arctan2(sine, cosine), place.x, y, gap.anchor_end, gap.middle, gap.cam_end, gap.least]
 
 
-def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], direction: Array, head: Array) -> NDArray[np.int8]:
+def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, head: Array) -> NDArray[np.int8]:
     """The first thing in the chain of motion that makes each state impossible."""
     thickness, diameter, temperature, released, stroke = inputs
     with np.errstate(invalid="ignore"):
@@ -108,7 +108,7 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], direction: Ar
             ((thickness <= 0) | (diameter <= 0), Reason.NOT_POSITIVE),
             (stroke < -SPARE, Reason.BEHIND_RELEASED),
             (stroke > brake.chamber.rated_stroke + SPARE, Reason.BEYOND_RATED_STROKE),
-            (np.isnan(direction), Reason.LINKAGE_OPEN),
+            (np.isnan(turn), Reason.LINKAGE_OPEN),
             (at.reason == Reason.LINING_TOO_THICK, Reason.LINING_TOO_THICK),
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
             (head > tip_angle(brake) + SPARE, Reason.CAM_PAST_TIP),

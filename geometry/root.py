@@ -37,6 +37,7 @@ def bracketed_newton(
             step = value / slope
         newton = x - step
         poor = ~((newton >= low - tolerance) & (newton <= high + tolerance) & (np.abs(step) <= 0.5 * before))
+        poor |= (step == 0) & (value != 0)  # an infinite slope
         new = np.where(poor, 0.5 * (low + high), np.clip(newton, low, high))
         before, last, x = last, np.abs(new - x), new
         if not np.any(last > tolerance):

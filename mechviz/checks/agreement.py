@@ -2,9 +2,10 @@
 
 from math import degrees, radians
 
+from geometry.quantity import KindName
 from mechviz.checks.case import Case
-from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.judge import ROUNDING, Band, judge
+from mechviz.checks.row import CheckRow, missing_row
 
 SOURCE = "mechviz: the solved state, within the reading's resolution and the model's own allowance"
 STROKE_ALLOWANCE = 25.4 / 8
@@ -26,75 +27,70 @@ def agreement_rows(case: Case) -> list[CheckRow]:
 
 def _stroke(case: Case) -> CheckRow:
     check, measured = "stroke-as-solved", case.setup.measured
-    missing = _missing(case, "measured.stroke", measured.stroke)
-    if missing or measured.stroke is None:
-        return CheckRow(check, "not-evaluated", SOURCE, missing)
+    key, how = _missing(case, "measured.stroke", measured.stroke)
+    if key or measured.stroke is None:
+        return missing_row(check, SOURCE, key, how, against="expected")
     solved = case.found["applied"].stroke
     if solved is None:
         why = f"Nothing to compare with: {case.found['applied'].reason.words}."
-        return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke)
+        return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
+    bad = _LONGER if measured.stroke > solved else _SHORTER
     allowance = STROKE_ALLOWANCE + measured.resolution
-    longer = measured.stroke > solved
-    return _compared(
-        check,
-        measured.stroke,
-        solved,
-        allowance,
-        "The stroke is what this slack and pressure should give.",
-        "More stroke than slack and pressure explain: soft or worn parts (loose chamber bracket, bushings, clevis pin, "
-        "cracked drum or lining), or the pressure or slack was misread."
-        if longer
-        else "Less stroke than slack and pressure explain: a frozen anchor or cam, less pressure at the chamber than "
-        "written, or the slack was misread.",
-    )
+    good = "The stroke is what this slack and pressure should give."
+    return _compared(check, SOURCE, measured.stroke, solved, allowance, good, bad)
+
+
+_LONGER = (
+    "More stroke than slack and pressure explain: soft or worn parts (loose chamber bracket, bushings, clevis pin, "
+    "cracked drum or lining), or the pressure or slack was misread."
+)
+_SHORTER = (
+    "Less stroke than slack and pressure explain: a frozen anchor or cam, less pressure at the chamber than written, "
+    "or the slack was misread."
+)
 
 
 def _angle(case: Case, when: str, measured: float | None, solved: float | None) -> CheckRow:
     check = f"arm-angle-{when}-as-solved"
-    missing = _missing(case, f"measured.arm_angle_{when}", measured, slack=when == "applied")
-    if missing or measured is None or solved is None:
-        why = missing or "Nothing to compare with: the state does not exist."
-        return CheckRow(check, "not-evaluated", SOURCE, why, measured, kind="angle", unit="deg")
+    key, how = _missing(case, f"measured.arm_angle_{when}", measured, slack=when == "applied")
+    if key or measured is None:
+        return missing_row(check, SOURCE, key, how, value=measured, kind="angle", unit="deg", against="expected")
+    if solved is None:
+        why = "Nothing to compare with: the state does not exist."
+        return CheckRow(check, "not-evaluated", SOURCE, why, measured, kind="angle", unit="deg", against="expected")
     allowance = ANGLE_ALLOWANCE + case.setup.measured.angle_resolution
-    off = round(abs(degrees(measured - solved)))
-    return _compared(
-        check,
-        measured,
-        solved,
-        allowance,
-        "The arm stands where these lengths put it.",
-        f"{off} degrees from where these lengths put it: arm length, pushrod length, the chamber's bracket or its hole "
-        "is not what the file says, or the gauge did not lie along arm and pushrod.",
-        angle=True,
+    bad = (
+        f"{abs(degrees(measured - solved)):.0f} degrees from where these lengths put it: arm length, pushrod length, "
+        "the chamber's bracket or its hole is not what the file says, or the gauge did not lie along arm and pushrod."
     )
+    good = "The arm stands where these lengths put it."
+    return _compared(check, SOURCE, measured, solved, allowance, good, bad, "angle", "deg")
 
 
-def _missing(case: Case, key: str, value: float | None, slack: bool = True) -> str:
+def _missing(case: Case, key: str, value: float | None, slack: bool = True) -> tuple[str, str]:
+    """The key that the comparison needs and the file does not give, and what to do about it."""
     if value is None:
-        return f"{key} is missing."
+        return key, "measure it to see whether the brake is what the file says."
     if slack and not any(case.states(k) for k in SLACK_KEYS):
-        return "condition.free_stroke is missing: without the slack there is nothing to expect."
-    return ""
+        return SLACK_KEYS[0], "without the slack there is nothing to expect."
+    return "", ""
 
 
 def _compared(
-    check: str, value: float, solved: float, allowance: float, good: str, bad: str, angle: bool = False
+    check: str,
+    source: str,
+    value: float,
+    expected: float,
+    allowance: float,
+    good: str,
+    bad: str,
+    kind: KindName = "length",
+    unit: str = "in",
 ) -> CheckRow:
-    margin = allowance - abs(value - solved)
-    result = judge(value, Band(solved - allowance, solved + allowance))
-    kind, unit = ("angle", "deg") if angle else ("length", "in")
-    return CheckRow(
-        check,
-        result,
-        SOURCE,
-        good if result == "pass" else bad,
-        value,
-        solved,
-        margin,
-        kind="angle" if kind == "angle" else "length",
-        unit=unit,
-        resolution=allowance,
-    )
+    result = judge(value, Band(expected - allowance - ROUNDING, expected + allowance + ROUNDING))
+    margin = allowance - abs(value - expected)
+    advice = good if result == "pass" else bad
+    return CheckRow(check, result, source, advice, value, expected, margin, kind, unit, allowance, against="expected")
 
 
 def fitted_rows(case: Case) -> list[CheckRow]:
@@ -109,9 +105,9 @@ def fitted_rows(case: Case) -> list[CheckRow]:
 def _fitted(case: Case, check: str, key: str, value: float | None, nominal: float) -> CheckRow:
     source = "The setup's own figure; 49 CFR 393.47(b), (c) ask for the same on both ends of an axle"
     if value is None:
-        return CheckRow(check, "not-evaluated", source, f"{key} is missing.", limit=nominal)
-    resolution = case.setup.measured.resolution
+        how = "measure what is fitted."
+        return missing_row(check, source, key, how, limit=nominal, against="expected")
     short = "shorter" if value < nominal else "longer"
     bad = f"What is fitted is {short} than the setup says: stroke, angle and force all change with it."
-    row = _compared(check, value, nominal, resolution, "As the setup says, within the tape.", bad)
-    return CheckRow(**{**row.__dict__, "source": source})
+    good = "As the setup says, within the tape."
+    return _compared(check, source, value, nominal, case.setup.measured.resolution, good, bad)

@@ -27,7 +27,7 @@ def _profile_row(case: Case) -> CheckRow:
     result = judge(value, Band(most=most))
     advice = {
         "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
-        "fail": "Applied, the cam may pass its tip: do not use this brake. Look for worn linings, drum, rollers and cam.",
+        "fail": "Applied, the cam may pass its tip: do not use this brake. Check linings, drum, rollers, cam.",
     }[result]
     return CheckRow(check, result, PROFILE, advice, value, most, most - value, "angle", "deg", basis="solved")
 

@@ -3,7 +3,7 @@
 from geometry.tables import DrumLimit, drum_limits, exact_inches
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 CAST = "49 CFR 393.47(g): the limit cast on the drum"
 
@@ -23,12 +23,12 @@ def _source(limit: DrumLimit) -> str:
 def _row(case: Case, source: str, limit: float | None) -> CheckRow:
     found = case.setup.as_found
     if not case.states("condition.drum_diameter"):
-        missing = "condition.drum_diameter is missing: measure across the drum, away from any lip."
-        return CheckRow("drum-diameter", "not-evaluated", source, missing, limit=limit)
+        how = "measure across the drum, away from any lip."
+        return missing_row("drum-diameter", source, "condition.drum_diameter", how, limit=limit)
     value = found.drum_diameter
     if limit is None:
-        missing = "foundation.drum_limit is missing: read the largest diameter cast on the drum."
-        return CheckRow("drum-diameter", "not-evaluated", source, missing, value)
+        how = "read the largest diameter cast on the drum."
+        return missing_row("drum-diameter", source, "foundation.drum_limit", how, value=value)
     result = judge(value, Band(most=limit), found.drum_resolution)
     return CheckRow(
         "drum-diameter", result, source, _ADVICE[result], value, limit, limit - value, resolution=found.drum_resolution

@@ -3,7 +3,7 @@
 from geometry.tables import LiningLimit, lining_limits
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 
 def lining_rows(case: Case) -> list[CheckRow]:
@@ -15,9 +15,9 @@ def lining_rows(case: Case) -> list[CheckRow]:
 
 def _row(case: Case, rule: LiningLimit) -> CheckRow:
     found, check = case.setup.as_found, "lining-thickness"
-    missing = _missing(case, rule)
-    if missing:
-        return CheckRow(check, "not-evaluated", rule.source, missing, limit=rule.limit_mm, unit=rule.unit)
+    key, how = _missing(case, rule)
+    if key:
+        return missing_row(check, rule.source, key, how, limit=rule.limit_mm, unit=rule.unit)
     value, least = found.lining_thickness, rule.limit_mm
     result = judge(value, Band(least), found.lining_resolution)
     return CheckRow(
@@ -41,16 +41,15 @@ _ADVICE = {
 }
 
 
-def _missing(case: Case, rule: LiningLimit) -> str:
+def _missing(case: Case, rule: LiningLimit) -> tuple[str, str]:
+    """The key that this rule needs and the file does not give, and how to get it."""
     if not case.states("condition.lining_thickness"):
-        return "condition.lining_thickness is missing: measure the lining at the shoe's centre."
+        return "condition.lining_thickness", "measure the lining at the shoe's centre."
     if rule.pads != "any" and case.setup.lining_pads is None:
-        return (
-            "foundation.lining_pads is missing: 1 for one continuous strip, 2 for two pads a shoe; the limit differs."
-        )
+        return "foundation.lining_pads", "1 for one continuous strip, 2 for two pads a shoe; the limit differs."
     if rule.attachment != "any" and case.setup.lining_attachment is None:
-        return "foundation.lining_attachment is missing: bonded or riveted; the limit differs."
-    return ""
+        return "foundation.lining_attachment", "bonded or riveted; the limit differs."
+    return "", ""
 
 
 def _for(rule: LiningLimit) -> str:

@@ -3,7 +3,7 @@
 from geometry.tables import test_pressure_band
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 
 def test_pressure_rows(case: Case) -> list[CheckRow]:
@@ -11,19 +11,18 @@ def test_pressure_rows(case: Case) -> list[CheckRow]:
     test = case.setup.test
     band = test_pressure_band(test.procedure)
     name = f"{band.source} ({test.procedure} procedure)"
-    if not case.states("test.reservoir_pressure"):
-        missing = "test.reservoir_pressure is missing: read the gauge, engine off, before the brake is applied."
-        return [CheckRow("test-pressure", "not-evaluated", name, missing, kind="pressure", unit="psi")]
-    value, allowed = test.reservoir_pressure, Band(band.low_mpa, band.high_mpa)
+    value = test.reservoir_pressure
+    if value is None or not case.states("test.reservoir_pressure"):
+        how = "read the gauge, engine off, before the brake is applied."
+        return [missing_row("test-pressure", name, "test.reservoir_pressure", how, kind="pressure", unit="psi")]
+    allowed = Band(band.low_mpa, band.high_mpa)
     result = judge(value, allowed, test.pressure_resolution)
     edge = allowed.nearest(value)
     advice = {
         "pass": "The stroke was measured at the pressure that this procedure asks for.",
         "close": "At the edge of the procedure's band within what the gauge can tell: read it again.",
-    }.get(
-        result,
-        f"A stroke counts at {band.low_psi} to {band.high_psi} psi: bring the reservoirs there and measure again.",
-    )
+        "fail": f"A stroke counts at {band.low_psi} to {band.high_psi} psi: bring the reservoirs there, measure again.",
+    }[result]
     return [
         CheckRow(
             "test-pressure",

@@ -1,7 +1,7 @@
 """One verdict: what was checked, what came out, against which limit of which source, and what to do about it."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from geometry.quantity import KindName
 
@@ -31,7 +31,11 @@ class CheckRow:
     resolution : float
         How finely the value was read; 0 for a solved one.
     basis : str
-        ``measured`` or ``solved``: where the value comes from.
+        ``measured``, ``solved`` or ``stated``: where the value comes from.
+    against : str
+        ``limit``, or ``expected`` where ``limit`` is a figure to agree with, within ``resolution``.
+    missing : str
+        The setup file's key that would have to be written for the check to be made.
     """
 
     check: str
@@ -45,3 +49,10 @@ class CheckRow:
     unit: str = "in"
     resolution: float = 0.0
     basis: Literal["measured", "solved", "stated"] = "measured"
+    against: Literal["limit", "expected"] = "limit"
+    missing: str = ""
+
+
+def missing_row(check: str, source: str, key: str, how: str, **rest: Any) -> CheckRow:
+    """Return the ``not-evaluated`` row of a check whose reading ``key`` is missing; ``how`` says how to take it."""
+    return CheckRow(check, "not-evaluated", source, f"{key} is missing: {how}", missing=key, **rest)

@@ -3,7 +3,7 @@
 from geometry.tables import band
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 
 def free_stroke_rows(case: Case) -> list[CheckRow]:
@@ -11,10 +11,8 @@ def free_stroke_rows(case: Case) -> list[CheckRow]:
     rule = band("free-stroke")
     value = case.setup.as_found.free_stroke
     if value is None or not case.states("condition.free_stroke"):
-        missing = (
-            "condition.free_stroke is missing: pull the arm by hand, brake released, and measure how far it moves."
-        )
-        return [CheckRow("free-stroke", "not-evaluated", rule.source, missing)]
+        how = "pull the arm by hand, brake released, and measure how far the pushrod moves."
+        return [missing_row("free-stroke", rule.source, "condition.free_stroke", how)]
     assert rule.low is not None  # the table's test holds the row
     assert rule.high is not None
     allowed = Band(float(rule.low) * 25.4, float(rule.high) * 25.4, most_included=False)

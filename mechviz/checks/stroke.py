@@ -4,7 +4,7 @@ from geometry.states import State
 from geometry.tables import oos_defects, over_by_in
 from mechviz.checks.case import COLD, HOT, Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 HOT_SOURCE = "Reported brake-temperature tests, 70 and 600 degF; chamber's rated stroke"
 
@@ -15,8 +15,8 @@ def stroke_limit_rows(case: Case) -> list[CheckRow]:
     stroke = case.setup.measured.stroke
     source = f"{limit.source}{_status(limit.status)}"
     if stroke is None:
-        missing = "measured.stroke is missing: mark the pushrod released, apply the brake, and measure how far it went."
-        return [CheckRow("stroke-limit", "not-evaluated", source, missing, limit=limit.limit_mm)]
+        how = "mark the pushrod released, apply the brake, and measure how far it went."
+        return [missing_row("stroke-limit", source, "measured.stroke", how, limit=limit.limit_mm)]
     result = judge(stroke, Band(most=limit.limit_mm), case.setup.measured.resolution)
     row = CheckRow(
         "stroke-limit",
@@ -54,9 +54,9 @@ def _stroke_advice(case: Case, result: str, stroke: float) -> str:
 def reserve_rows(case: Case) -> list[CheckRow]:
     """Judge what the solved stroke leaves: cold to the readjustment limit, hot to the end of the chamber."""
     if not case.states("condition.free_stroke") and not case.states("condition.lining_clearance"):
-        missing = "condition.free_stroke (or lining_clearance) is missing: pull the arm by hand and measure its slack."
+        how = "pull the arm by hand and measure its slack (or write lining_clearance)."
         names = ("stroke-reserve-cold", "stroke-reserve-hot")
-        return [CheckRow(name, "not-evaluated", "Solved", missing, basis="solved") for name in names]
+        return [missing_row(name, "Solved", "condition.free_stroke", how, basis="solved") for name in names]
     return [_cold_row(case, case.applied_at(COLD)), _hot_row(case, case.applied_at(HOT))]
 
 

@@ -31,6 +31,7 @@ def row_data(row: CheckRow) -> dict[str, Any]:
         "unit": row.unit,
         "resolution": in_unit(row.resolution, row.kind, row.unit, difference=True),
         "basis": row.basis,
+        "against": row.against,
         "source": row.source,
         "advice": row.advice,
     }

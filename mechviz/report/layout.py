@@ -1,9 +1,14 @@
 """Lines of text that fit the screen: wrapped, hung under each other, and boxed with plain characters."""
 
+import re
 from textwrap import wrap
 
 NARROWEST, WIDEST = 40, 100
 """Columns: below the first nothing fits, beyond the second the eye loses the line."""
+
+
+_KEPT_TOGETHER = re.compile(r"(?<=\d) (?=(?:\d+/\d+ )?(?:in|mm|deg|degF|degC|psi|kPa|lbf|N|%)(?![A-Za-z]))")
+"""The space inside ``1 3/4 in``: a line never breaks between a figure and its unit."""
 
 
 def fitting(width: int) -> int:
@@ -18,8 +23,18 @@ def hang(text: str, width: int, first: str = "", rest: str | None = None) -> lis
     ['- one two', '  three']
     """
     after = " " * len(first) if rest is None else rest
-    plain = " ".join(text.split())
-    return wrap(plain, width, initial_indent=first, subsequent_indent=after, break_on_hyphens=False) or [first.rstrip()]
+    plain = _KEPT_TOGETHER.sub("\N{NO-BREAK SPACE}", printable(" ".join(text.split())))
+    lines = wrap(plain, width, initial_indent=first, subsequent_indent=after, break_on_hyphens=False)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines] or [first.rstrip()]
+
+
+def printable(text: str) -> str:
+    r"""Replace what could steer a screen (escape codes in a title) by question marks.
+
+    >>> printable("a\x1b[2Jb")
+    'a?[2Jb'
+    """
+    return "".join(c if c.isprintable() else "?" for c in text)
 
 
 def boxed(heading: str, points: list[str], width: int) -> list[str]:

@@ -5,7 +5,7 @@ Plain characters, so that any terminal, printer or mail shows it: ``-`` is allow
 """
 
 from dataclasses import dataclass
-from math import floor
+from math import floor, isfinite
 
 from mechviz.checks.row import CheckRow
 from mechviz.report.verdicts import MARKS, is_agreement
@@ -41,12 +41,13 @@ class Axis:
 
 def scale_of(row: CheckRow, cells: int) -> Scale | None:
     """Draw a row's scale in ``cells`` characters, or None where there is no limit to draw it against."""
-    if row.limit is None or row.limit < 0:
+    if row.limit is None or not isfinite(row.limit) or row.limit < 0:
         return None
-    if row.value is None:
-        return _missing(row.limit, cells) if row.result == "not-evaluated" else None
+    if row.value is None or not isfinite(row.value):
+        drawn = row.result == "not-evaluated" and not is_agreement(row)
+        return _missing(row.limit, cells) if drawn else None
     if is_agreement(row):
-        return _agreement(row, row.value, row.limit, cells)
+        return _agreement(row, row.value, row.limit, cells) if row.resolution else None
     return _against_limit(row, row.value, row.limit, cells)
 
 
@@ -59,39 +60,36 @@ def _missing(limit: float, cells: int) -> Scale:
 
 
 def _against_limit(row: CheckRow, value: float, limit: float, cells: int) -> Scale:
-    axis = _axis(value, limit, row.resolution, cells)
+    axis = _axis(row, value, limit, cells)
     upper = (value > limit) == (row.result == "fail")
     line = ["-"] * cells
     at = axis.cell(limit)
     if value != limit:
         line[at:] = "/" * (cells - at) if upper else line[at:]
         line[:at] = line[:at] if upper else "/" * at
-    centre = axis.cell(value)
-    _mark(line, axis, row, value, row.resolution)
-    if at == centre:
-        at += 1 if value <= limit else -1
-    line[min(cells - 1, max(0, at))] = "|"
+    centre = _mark(line, axis, row, value, row.resolution)
+    at = max(at, centre + 1) if value <= limit else min(at, centre - 1)
+    line[at] = "|"
     return Scale(axis.start, "".join(line))
 
 
-def _axis(value: float, limit: float, resolution: float, cells: int) -> Axis:
-    """From 0, where the trade starts counting, unless the margin would then be too small to see."""
+def _axis(row: CheckRow, value: float, limit: float, cells: int) -> Axis:
+    """From 0, where the trade starts counting, unless the margin would be too small to see; an arm's angle never."""
     apart = abs(value - limit)
-    if min(value, limit) >= 0 and apart >= NEAR * limit:
-        return Axis(0.0, max(value + resolution, limit) * (1 + ROOM), cells)
-    reach = max(apart + resolution, 2 * resolution, 0.02 * limit, 1e-6) * (1 + ROOM)
+    if value >= 0 and limit > 0 and apart >= NEAR * limit and not row.check.startswith("arm-angle"):
+        return Axis(0.0, max(value + row.resolution, limit) * (1 + ROOM), cells)
+    reach = max(apart + row.resolution, 2 * row.resolution, 0.02 * limit, 1e-6) * (1 + ROOM)
     return Axis(limit - reach, limit + reach, cells)
 
 
-def _mark(line: list[str], axis: Axis, row: CheckRow, value: float, half: float) -> None:
-    """Draw the reading as wide as its resolution, at least three characters."""
-    centre = axis.cell(value)
+def _mark(line: list[str], axis: Axis, row: CheckRow, value: float, half: float) -> int:
+    """Draw the reading as wide as its resolution, at least three characters, and return where its middle is."""
+    centre = min(len(line) - 2, max(1, axis.cell(value)))
     low, high = min(axis.cell(value - half), centre - 1), max(axis.cell(value + half), centre + 1)
-    shift = max(0, -low) - max(0, high - len(line) + 1)
-    low, high, centre = low + shift, high + shift, centre + shift
     fill = "#" if row.result == "fail" else "="
     line[low : high + 1] = ["[", *fill * (high - low - 1), "]"]
     line[centre] = MARKS[row.result]
+    return centre
 
 
 def _agreement(row: CheckRow, value: float, expected: float, cells: int) -> Scale:

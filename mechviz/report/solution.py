@@ -18,6 +18,11 @@ class Solution:
     leading: Side
 
     @property
+    def tabled(self) -> tuple[State, ...]:
+        """The states worth a column: the three events, and what was asked for and can exist."""
+        return (*self.states[:3], *(state for state in self.states[3:] if state.reason == Reason.EXISTS))
+
+    @property
     def impossible(self) -> tuple[State, ...]:
         """The states that cannot exist."""
         return tuple(state for state in self.states if state.reason != Reason.EXISTS)
@@ -32,9 +37,7 @@ class Asked:
     pressure: float | None = None
 
 
-def solution(
-    title: str, brake: Brake, condition: Condition, pressure: float, asked: Sequence[Asked] = ()
-) -> Solution:
+def solution(title: str, brake: Brake, condition: Condition, pressure: float, asked: Sequence[Asked] = ()) -> Solution:
     """Solve the three events, applied at ``pressure`` (MPa), and whatever was ``asked`` for."""
     released, touching, applied = events(brake, condition, pressure)
     named = [released, touching, replace(applied, pressure=pressure)]

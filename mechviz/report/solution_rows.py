@@ -1,92 +1,95 @@
-"""The rows of a solution's table, in the order of motion: air pushes, the rod turns, the cam spreads, linings rub."""
+"""The lines of a solution's table, in the order of motion: air pushes, the arm turns, the cam spreads, linings rub."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from math import degrees
 
 from geometry.brake import Side
 from geometry.quantity import KindName, System
 from geometry.states import ShoeState, State
+from mechviz.report.columns import Line
 from mechviz.report.stands import to_square
 from mechviz.report.written import NOTHING, fixed, other, pair, unit_word
 
+Of = Callable[[State], float | None]
+OfShoe = Callable[[State], ShoeState]
 
-@dataclass(frozen=True)
-class Row:
-    """One line: its label, and what each state shows under it. A row without a ``cell`` is a heading."""
+GAPS: Sequence[tuple[str, Callable[[ShoeState], float | None]]] = (
+    ("anchor end", lambda shoe: shoe.gap_anchor_end),
+    ("middle", lambda shoe: shoe.gap_middle),
+    ("cam end", lambda shoe: shoe.gap_cam_end),
+    ("least", lambda shoe: shoe.gap_least),
+)
 
-    label: str
-    cell: Callable[[State], str] | None = None
 
-
-def rows(system: System, leading: Side) -> list[Row]:
-    """Return every row, its figures in ``system`` with the other in brackets."""
+def table_lines(states: Sequence[State], system: System, leading: Side) -> list[Line]:
+    """Return every line, its figures in ``system`` with the other in brackets; the leading shoe stands first."""
+    sides: tuple[Side, Side] = ("left", "right") if leading == "left" else ("right", "left")
     return [
-        *_push(system),
-        *_turn(system),
-        *_spread(system, leading),
-        *_rub(system, leading),
+        *_push(states, system),
+        *_turn(states, system),
+        Line("SPREAD"),
+        *(line for side in sides for line in _spread(states, system, side, leading)),
+        Line("RUB"),
+        *(line for side in sides for line in _rub(states, system, side)),
+        _line("brake torque", "torque", states, system, lambda s: s.brake_torque),
     ]
 
 
-def _push(system: System) -> list[Row]:
+def _push(states: Sequence[State], system: System) -> list[Line]:
     return [
-        Row("PUSH"),
-        _row("stroke", "length", system, lambda s: s.stroke),
-        _row("pressure", "pressure", system, lambda s: s.pressure),
-        _row("chamber force", "force", system, lambda s: s.chamber_force),
+        Line("PUSH"),
+        _line("stroke", "length", states, system, lambda s: s.stroke),
+        _line("pressure", "pressure", states, system, lambda s: s.pressure),
+        _line("chamber force", "force", states, system, lambda s: s.chamber_force),
     ]
 
 
-def _turn(system: System) -> list[Row]:
+def _turn(states: Sequence[State], system: System) -> list[Line]:
     return [
-        Row("TURN"),
-        _row("arm angle", "angle", system, lambda s: s.arm_angle),
-        Row("to square, deg", lambda s: to_square(s.arm_angle)),
-        _row("arm turn", "angle", system, lambda s: s.arm_turn),
-        _row("cam turn", "angle", system, lambda s: s.cam_turn),
-        _row("camshaft torque", "torque", system, lambda s: s.camshaft_torque),
+        Line("TURN"),
+        _line("arm angle", "angle", states, system, lambda s: s.arm_angle),
+        Line("  to square", "deg", tuple(to_square(s.arm_angle) for s in states)),
+        _line("arm turn", "angle", states, system, lambda s: s.arm_turn),
+        _line("cam turn", "angle", states, system, lambda s: s.cam_turn),
+        _line("camshaft torque", "torque", states, system, lambda s: s.camshaft_torque),
     ]
 
 
-def _spread(system: System, leading: Side) -> list[Row]:
-    found = [Row("SPREAD")]
-    for side in _sides(leading):
-        shoe = _of(side)
-        found += [
-            Row(f"{side} shoe ({_role(side, leading)})"),
-            Row("- turn, deg", _degrees(lambda s, shoe=shoe: shoe(s).turn)),
-            _row("- roller force", "force", system, lambda s, shoe=shoe: shoe(s).roller_force),
-        ]
-    return found
+def _spread(states: Sequence[State], system: System, side: Side, leading: Side) -> list[Line]:
+    shoe = _shoe_of(side)
+    return [
+        Line(f"  {side} shoe ({'leading' if side == leading else 'trailing'})"),
+        Line("  - turn", "deg", tuple(_fine_degrees(shoe(s).turn) for s in states)),
+        _line("- roller force", "force", states, system, lambda s: shoe(s).roller_force),
+    ]
 
 
-def _rub(system: System, leading: Side) -> list[Row]:
-    found = [Row("RUB")]
-    for side in _sides(leading):
-        found += [Row(f"{side} gap, {_units('length', system)}"), *_gaps(_of(side), system)]
-    return [*found, _row("brake torque", "torque", system, lambda s: s.brake_torque)]
+def _rub(states: Sequence[State], system: System, side: Side) -> list[Line]:
+    shoe = _shoe_of(side)
+    gaps = [Line(f"  - {name}", "", tuple(gap_cell(gap(shoe(s)), system) for s in states)) for name, gap in GAPS]
+    return [Line(f"  {side} shoe: lining to drum, {_units('length', system)}"), *gaps]
 
 
-def _gaps(shoe: Callable[[State], ShoeState], system: System) -> list[Row]:
-    places: Sequence[tuple[str, Callable[[ShoeState], float | None]]] = (
-        ("- anchor end", lambda s: s.gap_anchor_end),
-        ("- middle", lambda s: s.gap_middle),
-        ("- cam end", lambda s: s.gap_cam_end),
-        ("- least", lambda s: s.gap_least),
-    )
-    return [Row(name, lambda s, gap=gap: gap_text(gap(shoe(s)), system)) for name, gap in places]
+def gap_cell(gap: float | None, system: System) -> str:
+    """Write a gap in thousandths of an inch and hundredths of a millimetre; a closed one as ``touches``.
 
-
-def gap_text(gap: float | None, system: System) -> str:
-    """Write a gap in thousandths of an inch and hundredths of a millimetre: ``0.018 (0.46)``."""
+    >>> gap_cell(0.4572, "inch"), gap_cell(0.0, "inch")
+    ('0.018 (0.46)', 'touches')
+    """
     if gap is None:
         return NOTHING
+    if gap < TOUCHING:
+        return "touches"
     inches, millimetres = fixed(gap / 25.4, 3), fixed(gap, 2)
     return f"{inches} ({millimetres})" if system == "inch" else f"{millimetres} ({inches})"
 
 
-def _row(name: str, kind: KindName, system: System, value: Callable[[State], float | None]) -> Row:
-    return Row(f"{name}, {_units(kind, system)}", lambda s: pair(value(s), kind, system))
+TOUCHING = 0.005
+"""A gap below this, mm, would be written 0.00."""
+
+
+def _line(name: str, kind: KindName, states: Sequence[State], system: System, value: Of) -> Line:
+    return Line(f"  {name}", _units(kind, system), tuple(pair(value(s), kind, system) for s in states))
 
 
 def _units(kind: KindName, system: System) -> str:
@@ -94,18 +97,10 @@ def _units(kind: KindName, system: System) -> str:
     return first if first == second else f"{first} ({second})"
 
 
-def _degrees(value: Callable[[State], float | None]) -> Callable[[State], str]:
+def _fine_degrees(turn: float | None) -> str:
     """A shoe turns by fractions of a degree: two decimals."""
-    return lambda s: NOTHING if (turn := value(s)) is None else fixed(turn * 57.29577951308232, 2)
+    return NOTHING if turn is None else fixed(degrees(turn), 2)
 
 
-def _sides(leading: Side) -> tuple[Side, Side]:
-    return ("left", "right") if leading == "left" else ("right", "left")
-
-
-def _of(side: Side) -> Callable[[State], ShoeState]:
-    return lambda s: s.left if side == "left" else s.right
-
-
-def _role(side: Side, leading: Side) -> str:
-    return "leading" if side == leading else "trailing"
+def _shoe_of(side: Side) -> OfShoe:
+    return lambda state: state.left if side == "left" else state.right

@@ -3,9 +3,11 @@
 import csv
 import io
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, cast
 
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+from mechviz.report.layout import printable
+
+STARTS_A_FORMULA = ("=", "+", "-", "@")
 """A text that begins so is run by some spreadsheets; an apostrophe before it makes it text."""
 
 
@@ -23,12 +25,15 @@ def flattened(record: Mapping[str, Any], before: str = "") -> dict[str, Any]:
     """Return a record without nesting: ``{"gap": {"least": 1}}`` becomes ``{"gap.least": 1}``."""
     flat: dict[str, Any] = {}
     for key, value in record.items():
-        flat |= flattened(value, f"{before}{key}.") if isinstance(value, Mapping) else {f"{before}{key}": value}
+        if isinstance(value, Mapping):
+            flat |= flattened(cast(Mapping[str, Any], value), f"{before}{key}.")
+        else:
+            flat[f"{before}{key}"] = value
     return flat
 
 
 def _cell(value: Any) -> Any:
     if isinstance(value, str):
-        plain = value.replace("\0", "")
+        plain = printable(value)
         return f"'{plain}" if plain.lstrip(" ").startswith(STARTS_A_FORMULA) else plain
     return value

@@ -28,11 +28,6 @@ def counts(rows: Sequence[CheckRow]) -> dict[Result, int]:
     return {result: sum(row.result == result for row in rows) for result in ORDER}
 
 
-def any_failed(rows: Iterable[CheckRow]) -> bool:
-    """Say whether anything failed."""
-    return any(row.result == "fail" for row in rows)
-
-
 def is_agreement(row: CheckRow) -> bool:
     """Say whether a row's ``limit`` is a figure to agree with, within its ``resolution``, and not a limit."""
-    return row.check.endswith("-as-solved") or row.check in ("arm-length", "pin-reach", "chamber-size")
+    return row.against == "expected"

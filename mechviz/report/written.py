@@ -1,13 +1,11 @@
 """Quantities as people read them: tape readings as fractions, computed ones as decimals, the other unit in brackets."""
 
+from decimal import ROUND_HALF_UP, Decimal
 from math import floor, isfinite, log10
 
 from geometry.quantity import KindName, System, fraction, shown
 
 INCH = 25.4
-THIN = 0.1 * INCH
-"""Below this a length is a gap, spoken of in thousandths of an inch."""
-
 UNIT_WORDS = {"lbf*ft": "lbf ft", "N*m": "N m", "in**2": "sq in", "cm**2": "sq cm"}
 """Units as they are said, where the spelling for programs differs."""
 
@@ -32,15 +30,22 @@ def significant(value: float, digits: int = 3) -> str:
 
 
 def fixed(value: float, decimals: int) -> str:
-    """Write a number with so many decimals, never as a negative zero."""
-    text = f"{value:.{decimals}f}"
+    """Write a number with so many decimals, halves away from zero, never as a negative zero.
+
+    >>> fixed(57.15, 1), fixed(-0.001, 2)
+    ('57.2', '0.00')
+    """
+    if not isfinite(value):
+        return NOTHING
+    exact = Decimal(repr(round(value, 9)))  # 44.449999999999996 is 44.45
+    text = f"{exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP):f}"
     return text if float(text) else text.removeprefix("-")
 
 
-def decimals_of(value: float, kind: KindName, system: System) -> int:
-    """Return how many decimals of a quantity are worth writing; a thin length earns one more."""
+def decimals_of(kind: KindName, system: System) -> int:
+    """Return how many decimals of a computed quantity are worth writing."""
     if kind == "length":
-        return (2 if system == "inch" else 1) + (abs(value) < THIN)
+        return 2 if system == "inch" else 1
     return {"angle": 1, "number": 2}.get(kind, 0)
 
 
@@ -51,7 +56,7 @@ def number(value: float | None, kind: KindName, system: System, decimals: int | 
     amount, _ = shown(value, kind, system)
     if kind in ("force", "torque") and decimals is None:
         return significant(amount)
-    return fixed(amount, decimals_of(value, kind, system) if decimals is None else decimals)
+    return fixed(amount, decimals_of(kind, system) if decimals is None else decimals)
 
 
 def unit_word(kind: KindName, system: System) -> str:
@@ -63,8 +68,8 @@ def unit_word(kind: KindName, system: System) -> str:
 def pair(value: float | None, kind: KindName, system: System) -> str:
     """Write a number and, in brackets, the same in the other system, where that differs.
 
-    >>> pair(13.97, "length", "inch"), pair(0.4572, "length", "inch"), pair(1.5, "angle", "inch")
-    ('0.55 (14.0)', '0.018 (0.46)', '85.9')
+    >>> pair(13.97, "length", "inch"), pair(1.5, "angle", "inch")
+    ('0.55 (14.0)', '85.9')
     """
     first, second = (number(value, kind, s) for s in (system, other(system)))
     same = unit_word(kind, system) == unit_word(kind, other(system))
@@ -80,6 +85,27 @@ def both(value: float, kind: KindName, system: System) -> str:
     """Write a computed quantity with its unit and, in brackets, in the other system."""
     first, second = quantity(value, kind, system), quantity(value, kind, other(system))
     return first if first == second else f"{first} ({second})"
+
+
+def taped(value: float, system: System) -> str:
+    """Write a length that was read by tape: a fraction of an inch where it is one, and the other unit in brackets.
+
+    >>> taped(44.45, "inch"), taped(13.97, "inch")
+    ('1 3/4 in (44.5 mm)', '0.55 in (14.0 mm)')
+    """
+    inches = tape_inches(value) or quantity(value, "length", "inch")
+    millimetres = quantity(value, "length", "metric")
+    return f"{inches} ({millimetres})" if system == "inch" else f"{millimetres} ({inches})"
+
+
+def gap_text(gap: float, system: System) -> str:
+    """Write a gap with its unit: thousandths of an inch, hundredths of a millimetre.
+
+    >>> gap_text(0.4572, "inch")
+    '0.018 in (0.46 mm)'
+    """
+    inches, millimetres = f"{fixed(gap / INCH, 3)} in", f"{fixed(gap, 2)} mm"
+    return f"{inches} ({millimetres})" if system == "inch" else f"{millimetres} ({inches})"
 
 
 def tape_inches(value: float, steps: int = 16) -> str | None:

@@ -1,0 +1,64 @@
+"""`mechviz demo`: the main job on a built-in worn brake."""
+
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from apps.terminal import say, strong, width
+
+WORN = "worn-drive-16.5x7"
+FILE_WIDTH = 80
+
+EPILOGUE = """Examples:
+  mechviz demo
+  mechviz demo --out /tmp/worn-brake"""
+
+
+def demo(
+    *,
+    out: Annotated[Path, Parameter(metavar="DIR", help="Where to write the report.")] = Path("mechviz-demo"),
+) -> int:
+    """Check a worn brake that is built in, and write the report as text and JSON."""
+    from geometry.setup import builtin_text, read_setup
+    from mechviz.checks import run_checks
+    from mechviz.report.check_json import check_json
+    from mechviz.report.check_text import check_text
+    from mechviz.report.found import found_lines
+
+    read = read_setup(WORN)
+    rows = run_checks(read)
+    found, automatic = found_lines(read, read.system), read.brake.adjuster.kind == "automatic"
+    files = {
+        "check.txt": check_text(read.title, rows, read.system, FILE_WIDTH, found, automatic),
+        "check.json": check_json(read.title, rows) + "\n",
+        f"{WORN}.toml": builtin_text(WORN),
+    }
+    _write(out, files)
+    say(check_text(read.title, rows, read.system, width(), found, automatic, strong()))
+    say(_what_to_open(out))
+    return 0
+
+
+def _write(out: Path, files: dict[str, str]) -> None:
+    """Write the files, or say why the folder cannot be written to."""
+    from geometry.errors import Fault, MechvizError
+
+    try:
+        out.mkdir(parents=True, exist_ok=True)
+        for name, text in files.items():
+            (out / name).write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        fault = Fault("--out", f"{out} cannot be written to: {reason}", "name a folder of your own", kind="number")
+        raise MechvizError(fault) from error
+
+
+def _what_to_open(out: Path) -> str:
+    setup = out / f"{WORN}.toml"
+    return (
+        f"\nWritten:\n  {out / 'check.txt'}\n    this report: open it, print it, put it in the job file\n"
+        f"  {out / 'check.json'}\n    the same for programs\n"
+        f"  {setup}\n    the setup behind it: change a figure in it, then run\n"
+        f"    mechviz check {setup}\n"
+    )

@@ -1,0 +1,26 @@
+"""Options that several commands share."""
+
+from typing import Annotated, Literal
+
+from cyclopts import Parameter
+
+System = Literal["inch", "metric"]
+RuleSet = Literal["us", "quebec", "army", "australia", "common"]
+
+SetupName = Annotated[str, Parameter(name="SETUP", help="A setup file, or the name of a built-in setup.")]
+Json = Annotated[bool, Parameter(name="--json", help="Write JSON instead of text.", show_default=False)]
+Csv = Annotated[bool, Parameter(name="--csv", help="Write CSV instead of text.", show_default=False)]
+Units = Annotated[
+    System | None,
+    Parameter(
+        name="--units", metavar="SYSTEM", help="Which units stand first in the text; the setup's own if not given."
+    ),
+]
+
+
+def one_format(json: bool, csv: bool) -> None:
+    """Refuse JSON and CSV at once."""
+    from geometry.errors import Fault, MechvizError
+
+    if json and csv:
+        raise MechvizError(Fault("--json, --csv", "both were asked for", "choose one", kind="number"))

@@ -1,0 +1,97 @@
+"""`mechviz solve`: the three events of an application, and any stroke or pressure asked for."""
+
+from typing import TYPE_CHECKING, Annotated
+
+from cyclopts import Parameter
+
+from apps.commands.options import Csv, Json, SetupName, Units, one_format
+from apps.terminal import complain, on_screen, say, width
+
+if TYPE_CHECKING:
+    from geometry.setup import Setup
+    from mechviz.report.solution import Asked, Solution
+
+ALL_EXIST, SOME_CANNOT_EXIST = 0, 1
+
+EPILOGUE = """Examples:
+  mechviz solve drive-16.5x7
+  mechviz solve quarry.toml --stroke "2 in" --stroke "44 mm"
+  mechviz solve quarry.toml --pressure "60 psi"
+  mechviz solve quarry.toml --units metric
+  mechviz solve quarry.toml --csv > quarry.csv
+
+Exit code: 0 every state exists, 1 one of them cannot exist,
+2 the input could not be used."""
+
+
+def solve(
+    setup: SetupName,
+    /,
+    *,
+    stroke: Annotated[
+        tuple[str, ...],
+        Parameter(metavar="LENGTH", allow_leading_hyphen=True, help="Also at this stroke, may be repeated."),
+    ] = (),
+    pressure: Annotated[
+        tuple[str, ...],
+        Parameter(metavar="PRESSURE", allow_leading_hyphen=True, help="Also at this pressure, may be repeated."),
+    ] = (),
+    json: Json = False,
+    csv: Csv = False,
+    units: Units = None,
+) -> int:
+    """Solve a brake: released, at first contact and applied, and any other stroke or pressure."""
+    from geometry.found import condition_of
+    from geometry.setup import read_setup
+    from mechviz.report.solution import solution
+
+    one_format(json, csv)
+    read = read_setup(setup)
+    asked = _asked(stroke, pressure)
+    solved = solution(read.title, read.brake, condition_of(read), read.test.pressure, asked)
+    say(_written(read, solved, json, csv, units))
+    if json or csv or not on_screen():  # on a screen the table has just said so
+        for state in solved.impossible:
+            complain(f"mechviz: {state.name} cannot exist: {state.reason.words}")
+    return SOME_CANNOT_EXIST if solved.impossible else ALL_EXIST
+
+
+def _asked(strokes: tuple[str, ...], pressures: tuple[str, ...]) -> "list[Asked]":
+    """Read what was typed; every fault in it is reported at once."""
+    from geometry.errors import FaultList, MechvizError
+    from geometry.units import parse
+    from mechviz.report.solution import Asked
+
+    asked: list[Asked] = []
+    wrong = FaultList()
+    for typed in strokes:
+        try:
+            asked.append(Asked(f"stroke {_tidy(typed)}", stroke=parse(typed, "length", "--stroke")))
+        except MechvizError as error:
+            wrong.extend_from(error)
+    for typed in pressures:
+        try:
+            asked.append(Asked(f"pressure {_tidy(typed)}", pressure=parse(typed, "pressure", "--pressure")))
+        except MechvizError as error:
+            wrong.extend_from(error)
+    if wrong.faults:
+        raise MechvizError(wrong.faults)
+    return asked
+
+
+def _tidy(typed: str) -> str:
+    return " ".join(typed.split())
+
+
+def _written(read: "Setup", solved: "Solution", json: bool, csv: bool, units: Units) -> str:
+    from mechviz.report.found import found_lines
+    from mechviz.report.solution_json import solution_json, state_data
+    from mechviz.report.solution_text import solution_text
+    from mechviz.report.table_csv import csv_text
+
+    if json:
+        return solution_json(solved) + "\n"
+    if csv:
+        return csv_text([state_data(state) for state in solved.states], solved.title)
+    system = units or read.system
+    return solution_text(solved, system, width(), found_lines(read, system))

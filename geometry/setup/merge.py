@@ -1,0 +1,82 @@
+"""A file over its base: the base's values stand where the file is silent."""
+
+from geometry.errors import Fault
+from geometry.setup.sheet import Sheet, Values
+from geometry.setup.words import file_fault
+from geometry.tables import effective_area_in2, nominal_rated_stroke
+from geometry.tables.reader import millimetres
+
+SQUARE_INCH = 25.4**2
+PLAY = ("condition.free_stroke", "condition.lining_clearance")
+OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.effective_area")
+PROFILE_KEYS = {
+    "involute": ("base_radius", "heel_radius", "tip_radius"),
+    "constant-rise": ("rise", "heel_radius", "tip_radius"),
+    "table": ("table",),
+}
+
+
+def merged(own: Sheet, base: Values) -> Values:
+    """Return the values of a file over those of its base.
+
+    What the file writes displaces what belongs to the same choice in the base: one way to state the adjuster's
+    setting displaces the other, another chamber its stroke, area and thrust, another cam profile the old one's keys,
+    a manual adjuster what an automatic one senses.
+    """
+    values = {key: value for key, value in base.items() if not own.is_broken(key)}
+    for key in _displaced(own, base):
+        values.pop(key, None)
+    values.update(own.values)
+    return _with_table_values(values, with_stroke=bool(base))
+
+
+def _displaced(own: Sheet, base: Values) -> list[str]:
+    keys = [other for key, other in (PLAY, PLAY[::-1]) if key in own.typed]
+    if any(own.values.get(key, base.get(key)) != base.get(key) for key in ("chamber.style", "chamber.size")):
+        keys += [key for key in base if key in OF_THE_CHAMBER or key.startswith("chamber.thrust")]
+    if own.values.get("cam.profile", base.get("cam.profile")) != base.get("cam.profile"):
+        wanted = PROFILE_KEYS[own.values["cam.profile"]]
+        keys += [f"cam.{k}" for of in PROFILE_KEYS.values() for k in of if k not in wanted]
+    if own.values.get("adjuster.kind") == "manual":
+        keys.append("adjuster.senses")
+    return keys
+
+
+def _with_table_values(values: Values, with_stroke: bool) -> Values:
+    """Fill in the published nominal area, and the stroke too where the base's was displaced."""
+    style, size = values.get("chamber.style"), values.get("chamber.size")
+    if not style or not size:
+        return values
+    stroke, area = nominal_rated_stroke(style, size), effective_area_in2(style, size)
+    nominal: Values = {}
+    if stroke is not None and with_stroke:
+        nominal["chamber.rated_stroke"] = millimetres(stroke)
+    if area is not None:
+        nominal["chamber.effective_area"] = area * SQUARE_INCH
+    return nominal | values
+
+
+def clashes(own: Sheet, values: Values) -> list[Fault]:
+    """Return the faults of keys that the file itself wrote and that cannot stand together."""
+    found: list[Fault] = []
+    if all(key in own.typed for key in PLAY):
+        problem = "is stated as well as free_stroke, and each fixes the adjuster's setting"
+        found.append(file_fault(PLAY[1], problem, "keep the one that was measured"))
+    profile = values.get("cam.profile")
+    if profile:
+        found += [
+            _not_of_this_profile(key, profile)
+            for of in PROFILE_KEYS.values()
+            for key in of
+            if key not in PROFILE_KEYS[profile] and f"cam.{key}" in own.typed
+        ]
+    if values.get("adjuster.kind") == "manual" and "adjuster.senses" in own.typed:
+        problem = "is stated, and a manual adjuster senses nothing"
+        found.append(file_fault("adjuster.senses", problem, 'leave it out, or write kind = "automatic"'))
+    return found
+
+
+def _not_of_this_profile(key: str, profile: str) -> Fault:
+    home = next(name for name, keys in PROFILE_KEYS.items() if key in keys)
+    fix = f'leave it out, or write profile = "{home}"'
+    return file_fault(f"cam.{key}", f"does not belong to the profile {profile}", fix)

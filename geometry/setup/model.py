@@ -1,0 +1,111 @@
+"""What a setup file says, read and checked: plain floats in the units used inside, None where nothing was given."""
+
+from dataclasses import dataclass
+from math import pi
+from typing import ClassVar
+
+from geometry.brake import Brake
+from geometry.guards import Guard
+from geometry.quantity import System
+
+
+@dataclass(frozen=True)
+class AsFound:
+    """The brake as it is on the vehicle.
+
+    Parameters
+    ----------
+    lining_thickness : float
+        At mid arc, mm.
+    drum_diameter : float
+        Inner diameter as measured cold, mm.
+    drum_temperature : float
+        K.
+    free_stroke, lining_clearance : float or None
+        How the adjuster is set, one of the two: pushrod stroke to first touch; least gap at mid arc, released. mm.
+    lining_resolution, drum_resolution : float
+        How finely thickness and diameter were read, mm.
+
+    """
+
+    lining_thickness: float
+    drum_diameter: float
+    drum_temperature: float
+    free_stroke: float | None
+    lining_clearance: float | None
+    lining_resolution: float
+    drum_resolution: float
+
+    def __post_init__(self) -> None:
+        guard = Guard("condition")
+        guard.positive("length", lining_thickness=self.lining_thickness, drum_diameter=self.drum_diameter)
+        guard.positive("length", lining_resolution=self.lining_resolution, drum_resolution=self.drum_resolution)
+        guard.not_negative("temperature", drum_temperature=self.drum_temperature)
+        play = {"free_stroke": self.free_stroke, "lining_clearance": self.lining_clearance}
+        guard.not_negative("length", **{k: v for k, v in play.items() if v is not None}).done()
+
+
+@dataclass(frozen=True)
+class Test:
+    """How the stroke is tested: chamber and reservoir pressure (MPa), how finely read, by which procedure and rules."""
+
+    __test__: ClassVar[bool] = False  # not a test of pytest's
+
+    pressure: float
+    reservoir_pressure: float | None
+    pressure_resolution: float
+    procedure: str
+    rules: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        guard = Guard("test").positive("pressure", pressure=self.pressure)
+        guard.positive("pressure", pressure_resolution=self.pressure_resolution)
+        if self.reservoir_pressure is not None:
+            guard.not_negative("pressure", reservoir_pressure=self.reservoir_pressure)
+        guard.done()
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What was read on the vehicle: lengths mm, angles rad; None where nothing was read."""
+
+    stroke: float | None
+    arm_angle_released: float | None
+    arm_angle_applied: float | None
+    arm_length: float | None
+    pin_reach: float | None
+    clamp_diameter: float | None
+    long_stroke_marks: bool | None
+    resolution: float
+    angle_resolution: float
+
+    def __post_init__(self) -> None:
+        guard = Guard("measured").positive("length", **self._read("arm_length", "pin_reach", "clamp_diameter"))
+        guard.positive("length", resolution=self.resolution)
+        guard.positive("angle", angle_resolution=self.angle_resolution)
+        guard.not_negative("length", **self._read("stroke"))
+        guard.between("angle", 0.0, pi, **self._read("arm_angle_released", "arm_angle_applied")).done()
+
+    def _read(self, *names: str) -> dict[str, float]:
+        return {name: value for name in names if (value := getattr(self, name)) is not None}
+
+
+@dataclass(frozen=True)
+class Setup:
+    """One brake to look at, from one file.
+
+    ``source`` is the file or the built-in name; ``stated`` the dotted keys that the file itself wrote, so that an
+    inherited figure is never taken for a reading; ``system`` the units that most of its lengths were typed in.
+    """
+
+    title: str
+    base: str | None
+    source: str
+    brake: Brake
+    as_found: AsFound
+    test: Test
+    measured: Measured
+    lining_attachment: str | None
+    lining_pads: int | None
+    stated: frozenset[str]
+    system: System

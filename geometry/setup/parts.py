@@ -1,0 +1,151 @@
+"""From values by dotted key to the parts of a brake, and to what was found on the vehicle."""
+
+from typing import Any
+
+from geometry.adjuster import Adjuster
+from geometry.cam import Profile
+from geometry.chamber import Chamber, ThrustTable
+from geometry.drum import GRAY_IRON_EXPANSION, Drum
+from geometry.involute import InvoluteProfile
+from geometry.lining import Lining
+from geometry.linkage import Linkage
+from geometry.polar_cam import ConstantRiseProfile, TableProfile
+from geometry.quantity import KINDS
+from geometry.setup.model import AsFound, Measured, Test
+from geometry.setup.sheet import Values
+from geometry.setup.thrust import thrust_table
+from geometry.shoe import Shoe
+
+_INCH = KINDS["length"].inch_factor
+_PSI = KINDS["pressure"].inch_factor
+DEFAULTS: dict[str, Any] = {
+    "chamber.return_spring_preload": 0.0,
+    "chamber.return_spring_rate": 0.0,
+    "foundation.return_spring_force": 0.0,
+    "foundation.return_spring_rate": 0.0,
+    "foundation.drum_rotation": "counter-clockwise",
+    "foundation.drum_expansion": GRAY_IRON_EXPANSION,
+    "adjuster.worm_turns": 22.0,
+    "condition.lining_resolution": _INCH / 32,
+    "condition.drum_resolution": 0.005 * _INCH,
+    "test.pressure_resolution": _PSI,
+    "test.procedure": "roadside",
+    "test.rules": ("us", "common"),
+    "measured.resolution": _INCH / 16,
+    "measured.angle_resolution": KINDS["angle"].inch_factor,
+}
+"""What holds where neither the file nor its base says anything."""
+
+
+def chamber(values: Values) -> Chamber:
+    """Make the chamber, its measured thrust included."""
+    v = _section(values, "chamber")
+    return Chamber(
+        v["style"],
+        v["size"],
+        v["rated_stroke"],
+        v["effective_area"],
+        v["return_spring_preload"],
+        v["return_spring_rate"],
+        _thrust(v),
+    )
+
+
+def _thrust(v: Values) -> ThrustTable | None:
+    if "thrust.stroke" not in v:
+        return None
+    plain = Chamber("", "", v["rated_stroke"], v["effective_area"], v["return_spring_preload"], v["return_spring_rate"])
+    spring = plain.return_spring_preload, plain.return_spring_rate
+    measured = v["thrust.pressure"], v["thrust.stroke"], v["thrust.force"]
+    return thrust_table(*measured, plain.rated_stroke, plain.effective_area, spring)
+
+
+def linkage(values: Values) -> Linkage:
+    """Make pushrod and arm."""
+    return Linkage(**_section(values, "linkage"))
+
+
+def profile(values: Values) -> Profile:
+    """Make the cam."""
+    v = _section(values, "cam")
+    match v["profile"]:
+        case "involute":
+            return InvoluteProfile(v["base_radius"], v["heel_radius"], v["tip_radius"])
+        case "constant-rise":
+            return ConstantRiseProfile(v["rise"], v["heel_radius"], v["tip_radius"])
+        case _:
+            angles, radii = zip(*v["table"], strict=True)
+            return TableProfile(angles, radii)
+
+
+SHOE_KEYS = (
+    "cam_distance",
+    "anchor_distance",
+    "anchor_spacing",
+    "roller_diameter",
+    "roller_spread",
+    "roller_distance",
+    "return_spring_force",
+    "return_spring_rate",
+)
+
+
+def shoe(values: Values) -> Shoe:
+    """Make the shoe."""
+    v = _section(values, "foundation")
+    return Shoe(**{key: v[key] for key in SHOE_KEYS})
+
+
+LINING_KEYS = ("lining_thickness", "lining_start", "lining_end", "lining_width", "friction", "lining_arc_radius")
+
+
+def lining(values: Values) -> Lining:
+    """Make the lining as new."""
+    v = _section(values, "foundation")
+    size = v["lining_thickness"], v["lining_start"], v["lining_end"], v["lining_width"]
+    return Lining(*size, v["friction"], v.get("lining_arc_radius"))
+
+
+def drum(values: Values) -> Drum:
+    """Make the drum as new."""
+    v = _section(values, "foundation")
+    return Drum(v["drum_diameter"], v["drum_expansion"], v.get("drum_limit"))
+
+
+def adjuster(values: Values) -> Adjuster:
+    """Make the slack adjuster."""
+    v = _section(values, "adjuster")
+    return Adjuster(v["kind"], v.get("senses"), v["worm_turns"])
+
+
+def as_found(values: Values) -> AsFound:
+    """Make the present condition."""
+    either: Values = {"free_stroke": None, "lining_clearance": None}
+    return AsFound(**either | _section(values, "condition"))
+
+
+def test_settings(values: Values) -> Test:
+    """Make the test's settings."""
+    optional: Values = {"reservoir_pressure": None}
+    return Test(**optional | _section(values, "test"))
+
+
+MEASURED_KEYS = (
+    "stroke",
+    "arm_angle_released",
+    "arm_angle_applied",
+    "arm_length",
+    "pin_reach",
+    "clamp_diameter",
+    "long_stroke_marks",
+)
+
+
+def measured(values: Values) -> Measured:
+    """Make the readings, None where there is none."""
+    nothing: Values = dict.fromkeys(MEASURED_KEYS)
+    return Measured(**nothing | _section(values, "measured"))
+
+
+def _section(values: Values, name: str) -> Values:
+    return {key.removeprefix(f"{name}."): v for key, v in values.items() if key.startswith(f"{name}.")}

@@ -1,0 +1,125 @@
+"""Read a setup: from a file, or built in, with everything that is wrong in it said at once."""
+
+from dataclasses import replace
+from functools import cache
+from math import ceil, floor
+from os import PathLike
+from pathlib import Path
+
+from geometry.errors import Fault, SetupError
+from geometry.quantity import KINDS, System
+from geometry.setup.assemble import assemble
+from geometry.setup.builtin import builtin_names, builtin_text, nearest_builtin
+from geometry.setup.merge import clashes, merged
+from geometry.setup.missing import missing_faults
+from geometry.setup.model import Setup
+from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
+from geometry.setup.text import read_file, read_toml
+from geometry.setup.words import file_fault, not_more_than_can_be_read
+from geometry.units import shorten
+
+
+class SetupFileError(SetupError):
+    """A setup file that cannot be used; its figures are written in ``system``, the units of the file."""
+
+    def __init__(self, faults: tuple[Fault, ...], system: System) -> None:
+        super().__init__(faults)
+        self.system: System = system
+
+    def __str__(self) -> str:
+        return "\n".join(fault.text(self.system) for fault in self.faults)
+
+
+def read_setup(path_or_name: str | PathLike[str]) -> Setup:
+    """Return the setup in a file, or the built-in one of that name. Raises `SetupError` with all faults."""
+    name = str(path_or_name)
+    if name in builtin_names():
+        return read_setup_text(builtin_text(name), name)
+    if "\0" in name or not _exists(name):
+        fix = f"give the path of a file, or {nearest_builtin(name)}"
+        raise SetupError(file_fault("setup", "is neither a file nor a built-in setup", fix, name))
+    return read_setup_text(read_file(Path(name)), name)
+
+
+def _exists(name: str) -> bool:
+    try:
+        return Path(name).exists()
+    except OSError:  # a name longer than names can be
+        return False
+
+
+def read_setup_text(text: str, source: str) -> Setup:
+    """Return the setup that a TOML text describes; ``source`` says where it is from. Raises `SetupError`."""
+    own = read_sheet(read_toml(text))
+    base, base_system = _base(own)
+    system = main_system(own.typed, base_system)
+    values = merged(own, base)
+    faults = [*own.faults, *clashes(own, values)]
+    if not own.is_broken("base"):
+        faults += missing_faults(own, values)
+    assembly, found = assemble(values, own)
+    faults += found
+    if faults:
+        raise SetupFileError(_said(faults, own, system), system)
+    return Setup(
+        title=values.get("title", Path(source).name.removesuffix(".toml")),
+        base=own.values.get("base"),
+        source=source,
+        brake=assembly.brake,
+        as_found=assembly.as_found,
+        test=assembly.test,
+        measured=assembly.measured,
+        lining_attachment=values.get("foundation.lining_attachment"),
+        lining_pads=values.get("foundation.lining_pads"),
+        stated=frozenset(own.typed),
+        system=system,
+    )
+
+
+def _base(own: Sheet) -> tuple[Values, System]:
+    """The values and the system of the base that a file names; none for a name that there is not, which is a fault."""
+    name = own.values.get("base")
+    if name is None:
+        return {}, "inch"
+    if name not in builtin_names():
+        own.broken.add("base")
+        own.faults.append(file_fault("base", "is no built-in setup", nearest_builtin(name), name))
+        return {}, "inch"
+    return builtin_values(name)
+
+
+@cache
+def builtin_values(name: str) -> tuple[Values, System]:
+    """Return the values of a built-in setup, over those of its own base, and its unit system."""
+    own = read_sheet(read_toml(builtin_text(name)))
+    base, system = _base(own)
+    return merged(own, base), main_system(own.typed, system)
+
+
+def _said(faults: list[Fault], own: Sheet, system: System) -> tuple[Fault, ...]:
+    """The faults as they are reported: with what was typed, and with bounds that hold after rounding."""
+    return not_more_than_can_be_read([_usable(_as_typed(fault, own), system) for fault in faults])
+
+
+def _as_typed(fault: Fault, own: Sheet) -> Fault:
+    typed = own.typed.get(fault.where)
+    return replace(fault, given=shorten(typed)) if isinstance(typed, str) else fault
+
+
+def _usable(fault: Fault, system: System) -> Fault:
+    """Round a least figure up and a greatest one down to the digits that are shown, so that either can be typed."""
+    kind = KINDS[fault.kind]
+    zero, factor, digits = (
+        (kind.inch_zero, kind.inch_factor, kind.inch_digits)
+        if system == "inch"
+        else (kind.metric_zero, kind.metric_factor, kind.metric_digits)
+    )
+    step = factor / 10**digits
+
+    def rounded(value: float | None, up: bool) -> float | None:
+        if value is None or not abs(value) < 1e12:
+            return value
+        steps = (value - zero) / step
+        return zero + step * (ceil(steps - 1e-6) if up else floor(steps + 1e-6))
+
+    return replace(fault, least=rounded(fault.least, up=True), most=rounded(fault.most, up=False))

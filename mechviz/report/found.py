@@ -1,0 +1,30 @@
+"""How the brake was found, in a line or two: what the file itself says apart from what it took from its base."""
+
+from geometry.quantity import System
+from geometry.setup import Setup
+from mechviz.report.written import both, gap_text, taped
+
+
+def found_lines(setup: Setup, system: System) -> list[str]:
+    """Return the lines that stand under the title: the setup's name, what was found, and what was only assumed."""
+    figures = _figures(setup, system)
+    read = [words for key, words in figures.items() if key in setup.stated]
+    assumed = [words for key, words in figures.items() if key not in setup.stated]
+    lines = [f"Setup: {setup.source}" + (f" (based on {setup.base})" if setup.base else "")]
+    lines += [f"As found: {', '.join(read)}."] if read else []
+    return lines + ([f"Assumed, not in the file: {', '.join(assumed)}."] if assumed else [])
+
+
+def _figures(setup: Setup, system: System) -> dict[str, str]:
+    found = setup.as_found
+    words = {
+        "condition.lining_thickness": f"lining {both(found.lining_thickness, 'length', system)}",
+        "condition.drum_diameter": f"drum {both(found.drum_diameter, 'length', system)}",
+    }
+    if found.free_stroke is not None:
+        words["condition.free_stroke"] = f"free stroke {taped(found.free_stroke, system)}"
+    if found.lining_clearance is not None:
+        words["condition.lining_clearance"] = f"lining clearance {gap_text(found.lining_clearance, system)}"
+    words["condition.drum_temperature"] = f"drum at {both(found.drum_temperature, 'temperature', system)}"
+    words["test.pressure"] = f"chamber pressure {both(setup.test.pressure, 'pressure', system)}"
+    return words

@@ -1,0 +1,137 @@
+"""The house: lint, types, which way imports point, what an import costs, and that the papers tell the truth."""
+
+import ast
+import inspect
+import importlib
+import pkgutil
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PACKAGES = ("geometry", "mechviz", "apps")
+ALLOWED = {"geometry": {"geometry"}, "mechviz": {"geometry", "mechviz"}, "apps": set(PACKAGES)}
+TOP_LEVEL = {
+    "README.md",
+    "DEVELOPERS.md",
+    "CHANGELOG.md",
+    "LICENSE",
+    "pyproject.toml",
+    "geometry",
+    "mechviz",
+    "apps",
+    "tests",
+    "gallery",
+}
+
+
+def run(*command: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run([sys.executable, *command], cwd=ROOT, capture_output=True, text=True, check=False)
+
+
+def test_ruff_finds_nothing() -> None:
+    done = run("-m", "ruff", "check", ".")
+    assert done.returncode == 0, done.stdout
+
+
+def test_every_file_is_formatted() -> None:
+    done = run("-m", "ruff", "format", "--check", ".")
+    assert done.returncode == 0, done.stdout
+
+
+def test_the_type_checker_finds_nothing() -> None:
+    done = run("-m", "basedpyright", "--warnings")
+    assert done.returncode == 0, done.stdout[-4000:]
+
+
+def imports_of(path: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name.split(".")[0] for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
+            names.add(node.module.split(".")[0])
+    return names
+
+
+def wrong_imports(package: str, folder: Path) -> list[str]:
+    return [
+        f"{path.name}: {name}"
+        for path in sorted(folder.rglob("*.py"))
+        for name in sorted(imports_of(path) & set(PACKAGES) - ALLOWED[package])
+    ]
+
+
+@pytest.mark.parametrize("package", PACKAGES)
+def test_imports_point_one_way(package: str) -> None:
+    assert wrong_imports(package, ROOT / package) == []
+
+
+def test_the_import_guard_finds_a_planted_fault(tmp_path: Path) -> None:
+    (tmp_path / "planted.py").write_text("def f():\n    from mechviz.checks import run_checks\n")
+    assert wrong_imports("geometry", tmp_path) == ["planted.py: mechviz"]
+
+
+@pytest.mark.parametrize(
+    ("module", "heavy"),
+    [
+        ("geometry.kinematics", "scipy pint pydantic mechviz apps pyvista panel"),
+        ("geometry.setup", "scipy mechviz apps pyvista panel"),
+        ("mechviz.checks", "scipy apps pyvista panel"),
+        ("apps.cli", "scipy pint pydantic numpy pyvista panel"),
+    ],
+)
+def test_what_an_import_loads(module: str, heavy: str) -> None:
+    code = f"import sys, {module}; print(*(h for h in {heavy.split()!r} if h in sys.modules))"
+    done = run("-c", code)
+    assert (done.returncode, done.stdout.strip()) == (0, ""), done.stdout + done.stderr
+
+
+def test_the_load_guard_finds_a_planted_fault() -> None:
+    done = run("-c", "import sys, scipy; print(*(h for h in ['scipy'] if h in sys.modules))")
+    assert done.stdout.strip() == "scipy"
+
+
+def modules() -> list[str]:
+    names: list[str] = []
+    for package in PACKAGES:
+        top = importlib.import_module(package)
+        names += [m.name for m in pkgutil.walk_packages(top.__path__, f"{package}.")]
+    return names
+
+
+def test_every_public_function_says_what_it_returns_in_words() -> None:
+    silent: list[str] = []
+    for name in modules():
+        module = importlib.import_module(name)
+        for key, thing in vars(module).items():
+            if key.startswith("_") or getattr(thing, "__module__", None) != name:
+                continue
+            if (inspect.isfunction(thing) or inspect.isclass(thing)) and not thing.__doc__:
+                silent.append(f"{name}.{key}")
+    assert silent == []
+
+
+def test_ci_runs_exactly_the_readme_test_command() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    commands = re.findall(r"^python3 -m venv .*$", readme, re.MULTILINE)
+    assert len(commands) == 2
+    assert (ROOT / ".ci" / "run").read_text(encoding="utf-8").rstrip().splitlines()[-1] == commands[1]
+    assert commands[1].endswith("-m pytest")
+
+
+def test_nothing_unexpected_at_the_top_level() -> None:
+    done = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if done.returncode != 0:
+        pytest.skip("not a git checkout")
+    top = {line.split("/")[0] for line in done.stdout.splitlines()}
+    assert {name for name in top if not name.startswith(".")} <= TOP_LEVEL
+
+
+@pytest.mark.parametrize("name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts"])
+def test_every_stated_dependency_is_used(name: str) -> None:
+    used = set().union(*(imports_of(p) for package in PACKAGES for p in (ROOT / package).rglob("*.py")))
+    assert name in used
