@@ -91,9 +91,17 @@ def _shoe(brake: Brake, side: Side, turn: Array) -> Array:
 def _roller(brake: Brake, side: Side, shoe: ShoePoses, cam_angle: Array) -> Array:
     x, y = shoe.roller_x.ravel(), shoe.roller_y.ravel()
     radius = brake.shoe.roller_radius
-    parameter = brake.profile.parameter_at(np.hypot(x, y - brake.shoe.cam_distance), radius)
+    parameter = _parameter(brake.profile, radius, np.hypot(x, y - brake.shoe.cam_distance))
     angle = cam_angle - pitch_length(brake.profile, radius, parameter) / radius
     return _rigid(np.cos(angle), np.sin(angle), turn_sense(side) * x, y)
+
+
+def _parameter(profile: Profile, roller_radius: float, distance: Array) -> Array:
+    """The profile's parameter under each roller; an end of it where rounding puts the roller just past that end."""
+    ends = profile.pitch(np.array(profile.working), roller_radius).distance
+    inside = profile.parameter_at(np.clip(distance, *ends), roller_radius)
+    nearest = np.where(distance <= ends[0], profile.working[0], profile.working[1])
+    return np.where(np.isnan(inside) & np.isfinite(distance), nearest, inside)
 
 
 def pitch_length(profile: Profile, roller_radius: float, parameter: Array) -> Array:

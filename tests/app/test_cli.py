@@ -170,6 +170,7 @@ CHECK_ROW = {
     "advice": str,
     "resolution": NUMBER,
     "basis": str,
+    "against": str,
 }
 GAP = {"anchor_end": NUMBER, "middle": NUMBER, "cam_end": NUMBER, "least": NUMBER}
 SHOE = {
