@@ -60,6 +60,8 @@ def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
         turn[short] = _not_pressed(brake, *few)
     past = np.minimum(released + turn, at.seat) > tip_angle(brake) + SPARE
     reason = np.where(past, Reason.CAM_PAST_TIP, reason)
+    # no balance up to where pushrod and arm part: the linkage opens before the chamber's force is spent
+    reason = np.where(np.isnan(turn) & (reason == Reason.EXISTS), Reason.LINKAGE_OPEN, reason)
     turn = np.where(past, np.nan, turn)
     return [turn_state(brake.linkage, turn)[0], turn, start, reason]
 
@@ -135,7 +137,7 @@ def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: 
             (np.isnan(end), Reason.LINKAGE_OPEN),
             (at_contact != Reason.EXISTS, at_contact),
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
-            (start < -SPARE, Reason.BEHIND_RELEASED),
+            (start < -SPARE, Reason.ADJUSTED_TOO_TIGHT),
             (start > end, Reason.BOTTOMED),
         ]
     conditions, codes = zip(*tests, strict=True)

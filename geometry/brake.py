@@ -41,7 +41,8 @@ class Brake:
         guard = Guard("foundation").positive("stiffness", windup_stiffness=self.windup_stiffness)
         guard.positive("number", efficiency=self.efficiency)
         guard.between("number", 0.0, 1.0, efficiency=self.efficiency)
-        guard.less("length", ("lining_thickness", self.lining.thickness), ("drum_diameter / 2", self.drum.diameter / 2))
+        thickness, radius = ("lining_thickness", self.lining.thickness), ("drum_diameter", self.drum.diameter / 2)
+        guard.less("length", thickness, radius, share="half the ")
         guard.done()
 
     @property

@@ -33,7 +33,7 @@ class Fault:
         least = None if self.least is None or not isfinite(self.least) else self._number(self.least, system)
         most = None if self.most is None or not isfinite(self.most) else self._number(self.most, system)
         if least and most:
-            return f"{least} to {most}"
+            return least if least == most else f"{least} to {most}"
         return f"at least {least}" if least else f"at most {most}" if most else ""
 
     def text(self, system: System = "metric") -> str:

@@ -13,5 +13,6 @@ def condition_of(setup: Setup) -> Condition:
     if found.lining_clearance is not None:
         released = angle_for_clearance(brake, at, found.lining_clearance)
     else:
+        assert found.free_stroke is not None  # a setup has one of the two
         released = angle_for_free_stroke(brake, at, found.free_stroke)
     return Condition(*state, float(released))

@@ -16,10 +16,8 @@ class Guard:
         self.part = part
         self.found = FaultList()
 
-    def _fault(self, name: str, value: float, kind: KindName, problem: str, fix: str, least: float | None = None,
-               most: float | None = None) -> None:  # fmt: skip
-        where = f"{self.part}.{name}"
-        self.found.faults.append(Fault(where, problem, fix, value, kind, least=least, most=most))
+    def _fault(self, name: str, value: float, kind: KindName, problem: str, fix: str) -> None:
+        self.found.faults.append(Fault(f"{self.part}.{name}", problem, fix, value, kind))
 
     def finite(self, kind: KindName, **values: float) -> "Guard":
         """Require numbers."""
@@ -46,20 +44,17 @@ class Guard:
         """Require numbers of ``least`` to ``most``."""
         for name, value in values.items():
             if not least <= value <= most:
-                self._fault(name, value, kind, "is outside what this part can have", "check the figure", least, most)
+                problem, fix = "is outside what this part can have", "check the figure"
+                self.found.faults.append(Fault(f"{self.part}.{name}", problem, fix, value, kind, least, most))
         return self
 
-    def less(self, kind: KindName, small: tuple[str, float], large: tuple[str, float]) -> "Guard":
-        """Require the first named value to be below the second."""
+    def less(self, kind: KindName, small: tuple[str, float], large: tuple[str, float], share: str = "") -> "Guard":
+        """Require the first named value to be below the second (``share`` says it is ``half the`` second figure)."""
         if not small[1] < large[1]:
-            self._fault(
-                small[0],
-                small[1],
-                kind,
-                f"must be less than {large[0]}",
-                f"a larger {large[0]}",
-                most=large[1],
-            )
+            problem = f"must be less than {share}{large[0]}, which is {{amount}}"
+            fix = f"write a smaller {small[0]} or a larger {large[0]}"
+            where = f"{self.part}.{small[0]}"
+            self.found.faults.append(Fault(where, problem, fix, small[1], kind, amount=large[1]))
         return self
 
     def done(self) -> None:

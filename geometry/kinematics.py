@@ -111,6 +111,7 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, 
             (np.isnan(turn), Reason.LINKAGE_OPEN),
             (at.reason == Reason.LINING_TOO_THICK, Reason.LINING_TOO_THICK),
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
+            (released > at.first + SPARE, Reason.ADJUSTED_TOO_TIGHT),
             (head > tip_angle(brake) + SPARE, Reason.CAM_PAST_TIP),
         ]
     conditions, codes = zip(*tests, strict=True)

@@ -18,6 +18,7 @@ class Reason(IntEnum):
     CAM_PAST_TIP = 9
     SHOE_LOCKS = 10
     BOTTOMED = 11
+    ADJUSTED_TOO_TIGHT = 12
 
     @property
     def words(self) -> str:
@@ -37,5 +38,6 @@ _WORDS = {
     Reason.CAM_BELOW_HEEL: "the roller would run off the low end (heel) of the cam",
     Reason.CAM_PAST_TIP: "the cam would turn past its tip: it can wedge or turn over",
     Reason.SHOE_LOCKS: "the leading shoe would lock on the drum by itself",
+    Reason.ADJUSTED_TOO_TIGHT: "the brake is adjusted so tight that the linings press before it is applied",
     Reason.BOTTOMED: "the chamber bottoms before the linings press: no braking force is left",
 }

@@ -6,16 +6,12 @@ The text must be one number (`geometry.number_text`) and one unit (`geometry.uni
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from functools import cache
 from math import isfinite
-from typing import Any, Literal
 
 from geometry.errors import Fault, PartError
 from geometry.number_text import NOT_FINITE, NOT_READ, Number, UnreadableError, read_number
-from geometry.quantity import KINDS, KindName, System
-from geometry.unit_text import Unit, looks_like_unit, registry, unit
-
-UnitKind = KindName | Literal["expansion"]
+from geometry.quantity import KindName, System
+from geometry.unit_text import Unit, UnitKind, looks_like_unit, unit
 
 LONGEST_TEXT = 60
 """Characters; a number and a unit need far fewer."""
@@ -108,7 +104,7 @@ def typed_system(text: object) -> System | None:
     except UnreadableError:
         return None
     found = unit(number.rest) if number else None
-    if found is None or found.dimension != _dimension("length"):
+    if found is None or found.kind != "length":
         return None
     return "inch" if (found.factor / Fraction("25.4")).denominator == 1 else "metric"
 
@@ -123,12 +119,6 @@ def _read(text: str) -> Number:
     if len(text) > LONGEST_TEXT:
         raise UnreadableError("is too long for a number and a unit")
     return read_number(text)
-
-
-@cache
-def _dimension(kind: UnitKind) -> Any:
-    inside = "1/K" if kind == "expansion" else KINDS[kind].inside
-    return registry().parse_units(inside).dimensionality
 
 
 def _examples(kind: UnitKind, number: str = "") -> str:
@@ -185,13 +175,13 @@ def _unit_of_kind(number: Number, kind: UnitKind) -> Unit:
     found, typed = unit(number.rest), shorten(number.rest)
     if found is None:
         raise UnreadableError(f'"{typed}" is not a unit that is known here', fix)
-    if found.dimension != _dimension(kind):
+    if found.kind != kind:
         raise UnreadableError(f'"{typed}" is {_measured(found)}, and {_name(kind)} belongs here', fix)
     return found
 
 
 def _measured(found: Unit) -> str:
-    return next((_name(k) for k in EXAMPLES if _dimension(k) == found.dimension), "a unit of something else")
+    return "a unit of something else" if found.kind is None else _name(found.kind)
 
 
 def _in_bounds(value: Fraction, text: str, kind: UnitKind, where: str) -> Fraction:

@@ -1,8 +1,8 @@
 """The house: lint, types, which way imports point, what an import costs, and that the papers tell the truth."""
 
 import ast
-import inspect
 import importlib
+import inspect
 import pkgutil
 import re
 import subprocess

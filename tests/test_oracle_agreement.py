@@ -42,9 +42,7 @@ def profile_of(brake: OracleBrake) -> InvoluteProfile | ConstantRiseProfile | Ta
 
 def brake_of(o: OracleBrake) -> Brake:
     return Brake(
-        chamber=Chamber(
-            "clamp", "30", o.rated_stroke, o.chamber_area, o.chamber_spring_preload, o.chamber_spring_rate
-        ),
+        chamber=Chamber("clamp", "30", o.rated_stroke, o.chamber_area, o.chamber_spring_preload, o.chamber_spring_rate),
         linkage=Linkage(o.arm_length, o.axis_offset, o.face_distance, o.pivot_depth, o.pin_reach),
         profile=profile_of(o),
         shoe=Shoe(

@@ -174,12 +174,13 @@ def test_a_lining_thicker_than_its_room() -> None:
     expected = [Reason.EXISTS, Reason.LINING_TOO_THICK, Reason.EXISTS]
     at = contact(BRAKE, thickness, np.array(DRUM), np.array(REFERENCE_TEMPERATURE))
     assert at.reason.tolist() == expected
-    refuses(poses(0.0, lining_thickness=thickness, released_angle=heel_angle(BRAKE)), expected)
+    # the two shoes do not meet the same cam angle: with the cam on one heel the other lining presses already
+    tight = [Reason.ADJUSTED_TOO_TIGHT, *expected[1:]]
+    refuses(poses(0.0, lining_thickness=thickness, released_angle=heel_angle(BRAKE)), tight)
     applied = solve_applied(BRAKE, Condition(thickness, DRUM, REFERENCE_TEMPERATURE, RELEASED), 0.6)
     assert applied.reason[1:].tolist() == expected[1:]
 
 
-@pytest.mark.xfail(reason="solve_poses clamps the cam to where the linings seat: it turns back by cam_turn < 0")
 def test_a_brake_whose_linings_press_on_the_drum_when_released() -> None:
     at = contact(BRAKE, np.array(LINING), np.array(DRUM), np.array(REFERENCE_TEMPERATURE))
     released = np.array([float(at.first), float(at.seat) + JUST, RELEASED])
@@ -189,7 +190,7 @@ def test_a_brake_whose_linings_press_on_the_drum_when_released() -> None:
 def test_the_applied_state_of_a_brake_whose_linings_press_on_the_drum_when_released() -> None:
     first = float(contact(BRAKE, np.array(LINING), np.array(DRUM), np.array(REFERENCE_TEMPERATURE)).first)
     condition = Condition(LINING, DRUM, REFERENCE_TEMPERATURE, np.array([first, first + JUST, RELEASED]))
-    refuses(solve_applied(BRAKE, condition, 0.6), [Reason.EXISTS, Reason.BEHIND_RELEASED, Reason.EXISTS])
+    refuses(solve_applied(BRAKE, condition, 0.6), [Reason.EXISTS, Reason.ADJUSTED_TOO_TIGHT, Reason.EXISTS])
 
 
 def test_a_temperature_below_absolute_zero() -> None:
@@ -335,7 +336,7 @@ ORDERED: list[tuple[Callable[[float], Any], str, float, str, str]] = [
     (lambda v: Drum(v, limit=420.0), "foundation.drum_diameter", 420.0, "drum_limit", "420.0 mm"),
     (lambda v: InvoluteProfile(12.7, v, 40.0), "cam.heel_radius", 40.0, "tip_radius", "40.0 mm"),
     (lambda v: ConstantRiseProfile(12.7, v, 40.0), "cam.heel_radius", 40.0, "tip_radius", "40.0 mm"),
-    (lambda v: part(BRAKE, "lining", thickness=v), "foundation.lining_thickness", BRAKE.new_radius, "drum", "209.5 mm"),
+    (lambda v: part(BRAKE, "lining", thickness=v), "foundation.lining_thickness", BRAKE.new_radius, "half the drum_diameter", "209.5 mm"),
 ]  # fmt: skip
 
 
@@ -344,13 +345,13 @@ def test_figures_that_must_stand_in_order(make, where, limit, other, possible) -
     make(nextafter(limit, 0.0))
     for figure in (limit, 1.01 * limit):
         text = says(refusal(lambda figure=figure: make(figure)), where, figure, f"must be less than {other}", "larger")
-        assert f"use at most {possible}, or a larger {other}" in text
+        assert f"which is {possible}; write a smaller" in text
 
 
 def test_a_cam_may_start_on_its_base_circle_and_not_inside_it() -> None:
     InvoluteProfile(12.7, 12.7, 40.0)
     error = refusal(lambda: InvoluteProfile(nextafter(12.7, 13.0), 12.7, 40.0))
-    assert "use at most 12.7 mm, or a larger heel_radius" in str(error)
+    assert "which is 12.7 mm; write a smaller base_radius or a larger heel_radius" in str(error)
 
 
 RANGES: list[tuple[Callable[[float], Any], str, list[float], list[float], str]] = [

@@ -83,7 +83,7 @@ def test_it_never_looks_outside_the_bracket(name: str) -> None:
     assert len(seen) < 130, "no better than halving twice over"
 
 
-@pytest.mark.parametrize("name", ["straight", "steep", "flat on a shelf", "vertical at an end"])
+@pytest.mark.parametrize("name", ["straight", "steep", "flat on a shelf"])
 def test_a_smooth_function_takes_few_steps(name: str) -> None:
     function, low, high = NASTY[name]
     calls = []

@@ -91,7 +91,7 @@ BAD = [
     ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg", "1 kg"]]', "cam.table, row 2 = 1 kg", '"kg" is not a unit', '"1 in"'),
     ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg", "0.5 in"], ["90 deg", "2 in"]]', "cam.table", "must have angles and radii that rise", "heel to the tip"),
     ('[foundation]\ndrum_diameter = "-16.5 in"', "foundation.drum_diameter = -16.5 in", "must be more than zero", "positive"),
-    ('[foundation]\nlining_thickness = "9 in"', "foundation.lining_thickness = 9 in", "less than drum_diameter / 2", "use at most"),
+    ('[foundation]\nlining_thickness = "9 in"', "foundation.lining_thickness = 9 in", "less than half the drum_diameter, which is 8.250 in", "write a smaller lining_thickness"),
     ('[foundation]\nlining_start = "3 deg"', "foundation.lining_start = 3 deg", "far side of the anchor pin", "use at least 11.8 deg"),
     ('[foundation]\nlining_end = "200 deg"', "foundation.lining_end = 200 deg", "outside what this part can have", "to 180.0 deg"),
     ('[foundation]\nroller_spread = "2 in"', "foundation.roller_spread = 2 in", "heel to tip, does not reach the rollers", "use 2.475 in to 5.258 in"),

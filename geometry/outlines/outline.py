@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from geometry.brake import Side
 from geometry.outlines.shapes import Shape
 
 Plane = Literal["wheel", "arm"]
@@ -23,6 +24,10 @@ Body = Literal[
     "deforms",
 ]
 """The rigid bodies of the pose table, and ``deforms`` for a shape that changes and stands in its plane's frame."""
+
+
+SHOE: dict[Side, Body] = {"left": "shoe_left", "right": "shoe_right"}
+ROLLER: dict[Side, Body] = {"left": "roller_left", "right": "roller_right"}
 
 
 @dataclass(frozen=True)

@@ -12,11 +12,11 @@ import shapely
 from shapely.geometry import Polygon
 
 from geometry.arrays import Array
-from geometry.brake import SIDES, Brake, turn_sense
+from geometry.brake import SIDES, Brake, Side, turn_sense
 from geometry.cam_train import parameter_at_angle, ride
 from geometry.condition import heel_angle, tip_angle, turn_range
 from geometry.outlines.cam import cam_shape
-from geometry.outlines.outline import Outline
+from geometry.outlines.outline import SHOE, Outline
 from geometry.outlines.proportions import PROPORTIONS, Proportions
 from geometry.outlines.shapes import (
     Area,
@@ -94,15 +94,15 @@ def _band(brake: Brake, detail: float, proportions: Proportions) -> Area:
     boss, fork = boss_radius(brake, proportions), proportions.fork * brake.shoe.roller_radius
     anchor, roller = disc(brake.shoe.anchor, boss, detail), disc(roller_place(brake), fork, detail)
     under = _sector(inner - 0.6 * depth, inner, *_platform_ends(brake, proportions), detail)
-    spine = _spine(brake, inner - depth / 2)
-    sides = _sides(spine, boss, depth / 2, fork)
+    sides = _sides(_spine(brake, inner - depth / 2), boss, depth / 2, 0.72 * fork)
     whole = rounded(PART, joined(PART, sides, under, anchor, roller), 0.0, detail, hollow=0.2 * depth)
     return common(PART, whole, joined(PART, disc((0.0, 0.0), inner, detail), anchor, roller))
 
 
 def _spine(brake: Brake, middle: float) -> Array:
-    """Points along the circle through anchor, (middle, 0) and roller, as complex numbers."""
+    """Points along the circle through anchor, (middle, 0) and just outside the roller's centre, as complex numbers."""
     a, m, d = complex(*brake.shoe.anchor), complex(middle, 0.0), complex(*roller_place(brake))
+    d *= 1 + 0.1 * brake.shoe.roller_radius / abs(d)
     w = (d - a) / (m - a)
     centre = a + (m - a) * (w - abs(w) ** 2) / (2j * w.imag)
     angles = np.unwrap(np.angle(np.array([a, m, d]) - centre))
@@ -112,7 +112,7 @@ def _spine(brake: Brake, middle: float) -> Array:
 def _sides(spine: Array, start: float, middle: float, end: float) -> Area:
     """The band along a spine, its half width going smoothly from ``start`` over ``middle`` to ``end``."""
     along = np.linspace(0.0, 1.0, len(spine))
-    half = middle + (start - middle) * _fade(along / 0.3) + (end - middle) * _fade((1 - along) / 0.42)
+    half = middle + (start - middle) * _fade(along / 0.3) + (end - middle) * _fade((1 - along) / 0.36)
     normal = 1j * np.gradient(spine)
     offset = half * normal / np.abs(normal)
     edge = np.concatenate([spine + offset, (spine - offset)[::-1]])
@@ -135,20 +135,14 @@ def _cam_sweep(brake: Brake, proportions: Proportions) -> Area:
     return grown(swept, proportions.cam_clearance * brake.shoe.roller_radius, SWEEP_DETAIL)
 
 
-def _seen_from_shoe(brake: Brake, side: str, angles: Array, outline: Array) -> list[Polygon]:
-    sense = turn_sense("left" if side == "left" else "right")
-    at = ride(brake.profile, brake.shoe, "left" if side == "left" else "right", _inside(brake, side, angles))
-    cosine, sine = turn_cos_sin(brake.shoe, at.place)
+def _seen_from_shoe(brake: Brake, side: Side, angles: Array, outline: Array) -> list[Polygon]:
+    parameter = np.clip(parameter_at_angle(brake.profile, brake.shoe, side, angles), *brake.profile.working)
+    cosine, sine = turn_cos_sin(brake.shoe, ride(brake.profile, brake.shoe, side, parameter).place)
     cam = np.exp(1j * angles)[:, np.newaxis] * outline
-    cam = (cam if sense > 0 else -np.conj(cam)) + 1j * brake.shoe.cam_distance
+    cam = (cam if turn_sense(side) > 0 else -np.conj(cam)) + 1j * brake.shoe.cam_distance
     anchor = complex(*brake.shoe.anchor)
     back = anchor + (cam - anchor) * (cosine + 1j * sine)[:, np.newaxis]
     return [Polygon(np.column_stack([ring.real, ring.imag])) for ring in back]
-
-
-def _inside(brake: Brake, side: str, angles: Array) -> Array:
-    parameter = parameter_at_angle(brake.profile, brake.shoe, "left" if side == "left" else "right", angles)
-    return np.clip(parameter, *brake.profile.working)
 
 
 def _own_side(brake: Brake) -> Area:
@@ -178,7 +172,7 @@ def shoes(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -
     web, platform = web_shape(brake, detail, proportions), platform_shape(brake, detail, proportions)
     outlines: list[Outline] = []
     for side in SIDES:
-        title, body = f"{side.capitalize()} shoe", f"shoe_{side}"
+        title, body = f"{side.capitalize()} shoe", SHOE[side]
         shapes = (web, platform) if side == "right" else (mirrored(web), mirrored(platform))
         swings = "Swings on its anchor pin when the roller at its other end is pushed out."
         carries = "Carries the lining and spreads the push along it."
