@@ -1,15 +1,27 @@
-"""Whatever stands in a setup file, reading it gives a setup or says what is wrong. `pytest --fuzz N` tries more."""
+"""Whatever stands in a setup file, reading it gives a setup or says what is wrong. `pytest --fuzz N` tries more.
 
+A file that is read is also solved and checked: no traceback, no hang, and no figure that is not one passes.
+"""
+
+import json
 import tomllib
+from math import isfinite
 from time import perf_counter
 
 import pytest
 
 from geometry.errors import SetupError
+from geometry.found import condition_of
+from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup_text
+from geometry.states import events
+from mechviz.checks import RESULTS, run_checks
+from mechviz.report.check_json import check_json
+from mechviz.report.check_text import check_text
 from tests.fuzz_cases import SEED, fuzz_case, fuzz_cases
 
 BATCHES = 8
+RULES = ("us", "quebec", "army", "australia", "common")
 LONGEST = 10.0
 
 
@@ -18,6 +30,21 @@ def outcome(text: str) -> Setup | SetupError:
         return read_setup_text(text, "fuzz")
     except SetupError as error:
         return error
+
+
+def honest(setup: Setup, where: str) -> None:
+    """Solve and check, and hold what comes out: a pass has its figures, a state has all of them or none."""
+    rows = run_checks(setup, RULES)
+    for row in rows:
+        assert row.result in RESULTS, where
+        assert row.result not in ("pass", "close") or row.value is not None, where
+        assert all(x is None or isfinite(x) for x in (row.value, row.limit, row.margin)), where
+    data = json.loads(check_json(setup.title, rows))
+    assert len(data["checks"]) == len(rows), where
+    assert check_text(setup.title, rows, setup.system, 80), where
+    for state in events(setup.brake, condition_of(setup), setup.test.pressure):
+        gone = [state.stroke, state.arm_angle, state.left.gap_least, state.right.turn].count(None)
+        assert gone == (0 if state.reason == Reason.EXISTS else 4), f"{where}: {state}"
 
 
 @pytest.mark.parametrize("batch", range(BATCHES))
@@ -32,6 +59,8 @@ def test_a_mutated_file_gives_a_setup_or_a_setup_error(batch: int, request: pyte
             assert all(fault.where and fault.problem and fault.fix for fault in result.faults), where
             assert len(result.faults) <= 61, where
             assert all(line.isprintable() for line in str(result).split("\n")), where
+        else:
+            honest(result, where)
 
 
 def test_the_cases_are_of_both_kinds_and_repeatable() -> None:

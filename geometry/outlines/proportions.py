@@ -29,22 +29,24 @@ class Proportions:
     nose: float = 0.17
     # of the arm's length
     camshaft: float = 0.11
-    adjuster_boss: float = 0.25
-    adjuster_end: float = 0.085
+    adjuster_boss: float = 0.24
+    adjuster_neck: float = 0.090
+    adjuster_end: float = 0.078
+    worm: float = 0.085
     clevis_pin: float = 0.036
-    clevis_reach: float = 0.36
+    clevis_reach: float = 0.37
     rod: float = 0.057
-    bracket_plate: float = 0.065
+    bracket_plate: float = 0.07
     # of the chamber's outside radius
     sheet: float = 0.90
-    shell: float = 0.028
+    shell: float = 0.030
     rod_opening: float = 0.25
-    floor: float = 0.70
+    floor: float = 0.72
     stud_spread: float = 0.587
     plate: float = 0.045
     # of the chamber's rated stroke
-    spring_solid: float = 0.15
-    # lengths and angles that do not scale
+    spring_solid: float = 0.16
+    # lengths (mm) and angles (rad) that do not scale
     hole_spacing: float = 12.7
     platform_overhang: float = 0.07
 

@@ -1,0 +1,144 @@
+"""The service chamber, cut away: both halves, clamp ring, port, studs, and the plate that moves.
+
+Shapes are made in *depth* (mm behind the mounting face) and height from the centreline, and placed in the arm plane
+with depth running to -x.
+"""
+
+import numpy as np
+import shapely
+
+from geometry.brake import Brake
+from geometry.outlines.chamber_form import ChamberForm, chamber_form
+from geometry.outlines.outline import Outline
+from geometry.outlines.proportions import PROPORTIONS, Proportions
+from geometry.outlines.shapes import Area, box, cut, grown, joined, polygon, rounded
+
+PART = "chamber.rated_stroke"
+
+
+def in_arm_plane(brake: Brake, shape: Area) -> Area:
+    """Return a shape given in depth and height, in the arm plane."""
+    face = np.array([-brake.linkage.face_distance, brake.linkage.axis_offset])
+    result: Area = shapely.transform(shape, lambda points: face + points * np.array([-1.0, 1.0]))
+    return result
+
+
+def pot(depth: float, narrow: float, rim: float, wide: float, shell: float, detail: float) -> tuple[Area, Area]:
+    """Return the inside and the outside of a pressed pot: flat bottom at ``depth``, open at ``rim`` (a depth too).
+
+    ``narrow`` is half the flat's height, ``wide`` half the rim's; the shell lies outside both. All mm.
+    """
+    away = 1.0 if rim > depth else -1.0
+    far = rim + away * 4 * shell
+    inside = polygon([(depth, -narrow), (rim, -wide), (far, -wide), (far, wide), (rim, wide), (depth, narrow)])
+    inside = rounded(PART, inside, 0.35 * min(narrow, abs(rim - depth)), detail)
+    keep = box(min(depth - away * 2 * shell, rim), -2 * wide, max(depth - away * 2 * shell, rim), 2 * wide)
+    return inside, shapely.intersection(grown(inside, shell, detail), keep)
+
+
+def _flange(form: ChamberForm, side: float) -> Area:
+    """The rim's flange that holds the diaphragm: above and below, on one side (+1 deeper) of the clamped sheet."""
+    near = form.clamp_depth + side * form.diaphragm / 2
+    far = near + side * form.shell
+    low, high, top = min(near, far), max(near, far), 0.965 * form.outer
+    inner = form.sheet - 0.2 * form.shell
+    return joined(PART, box(low, inner, high, top), box(low, -top, high, -inner))
+
+
+def non_pressure_half(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:
+    """Return the half that is bolted to the bracket; the rod comes out of its floor. Arm plane."""
+    form = chamber_form(brake, proportions)
+    rim = form.clamp_depth - form.diaphragm / 2
+    inside, outside = pot(form.shell, form.floor, rim, form.sheet, form.shell, detail)
+    shell = joined(PART, cut(PART, outside, inside), _flange(form, -1.0))
+    shell = cut(PART, shell, box(-form.outer, -form.opening, 2 * form.shell, form.opening))
+    does = "Is bolted to the bracket and holds the return spring; the pushrod comes out of it."
+    title = "Chamber, non-pressure half"
+    return Outline("chamber_non_pressure", "arm", "hold", title, does, "ground_arm", in_arm_plane(brake, shell))
+
+
+def pressure_half(
+    brake: Brake, detail: float, parking: bool = False, proportions: Proportions = PROPORTIONS
+) -> Outline:
+    """Return the half that the air comes into, with its port; with a parking section its back is that one's floor."""
+    form = chamber_form(brake, proportions)
+    rim = form.clamp_depth + form.diaphragm / 2
+    inside, outside = pot(form.cap_depth, 0.8 * form.floor, rim, form.sheet, form.shell, detail)
+    port = box(*_port_walls(form))
+    shell = joined(PART, cut(PART, joined(PART, outside, port), inside), _flange(form, 1.0))
+    holes = [box(form.cap_depth - form.shell, *_bore(form))]
+    if parking:
+        holes.append(box(form.cap_depth - form.shell, -stem_radius(form), form.cap_depth + 3 * form.shell, stem_radius(form)))
+    does = "Air let into it pushes the diaphragm and the pushrod out."
+    shape = in_arm_plane(brake, cut(PART, shell, *holes))
+    return Outline("chamber_pressure", "arm", "hold", "Chamber, pressure half", does, "ground_arm", shape)
+
+
+def stem_radius(form: ChamberForm) -> float:
+    """Return half the thickness (mm) of the parking section's push stem."""
+    return 0.075 * form.outer
+
+
+def _port_walls(form: ChamberForm) -> tuple[float, float, float, float]:
+    height, half = -0.36 * form.outer, 0.075 * form.outer
+    return form.cap_depth + 0.5 * form.shell, height - half, form.cap_depth + 0.11 * form.outer, height + half
+
+
+def _bore(form: ChamberForm) -> tuple[float, float, float]:
+    _, low, far, high = _port_walls(form)
+    return low + 0.03 * form.outer, far + form.shell, high - 0.03 * form.outer
+
+
+def clamp_ring(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:
+    """Return the clamp ring's section, above and below, arm plane."""
+    form = chamber_form(brake, proportions)
+    half = form.diaphragm / 2 + form.shell
+    inner, outer = 0.925 * form.outer, form.outer
+    lip, wall = 0.6 * form.shell, 0.9 * form.shell
+    c, top = form.clamp_depth, 0.968 * form.outer
+    channel = polygon([
+        (c - half - wall - lip, inner), (c - half, inner), (c - half, top), (c + half, top), (c + half, inner),
+        (c + half + wall + lip, inner), (c + half + wall, outer), (c - half - wall, outer),
+    ])  # fmt: skip
+    below = shapely.transform(channel, lambda points: points * np.array([1.0, -1.0]))
+    ring = joined(PART, rounded(PART, channel, 0.1 * form.shell, detail), rounded(PART, below, 0.1 * form.shell, detail))
+    does = "Holds the two halves and the diaphragm together; its outside diameter tells the chamber's size."
+    return Outline("clamp_ring", "arm", "hold", "Clamp ring", does, "ground_arm", in_arm_plane(brake, ring))
+
+
+def air_port(brake: Brake, proportions: Proportions = PROPORTIONS) -> Outline:
+    """Return the hose end in the service port, arm plane."""
+    form = chamber_form(brake, proportions)
+    _, low, far, high = _port_walls(form)
+    hose = box(far + 0.02 * form.outer, low + 0.02 * form.outer, far + 0.16 * form.outer, high - 0.02 * form.outer)
+    nut = box(far, low - 0.025 * form.outer, far + 0.06 * form.outer, high + 0.025 * form.outer)
+    does = "Lets the air from the brake pedal's valve in and out."
+    shape = in_arm_plane(brake, joined(PART, nut, hose))
+    return Outline("air_port", "arm", "push", "Service air port", does, "ground_arm", shape)
+
+
+def studs(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:
+    """Return the two studs and nuts that hold the chamber to its bracket, arm plane."""
+    form = chamber_form(brake, proportions)
+    plate = proportions.bracket_plate * brake.linkage.arm_length
+    half, pieces = 0.038 * form.outer, list[Area]()
+    for side in (1.0, -1.0):
+        y = side * proportions.stud_spread * form.outer
+        stem = box(-plate - 4.2 * half, y - half, form.shell, y + half)
+        nut = box(-plate - 2.2 * half, y - 2.0 * half, -plate, y + 2.0 * half)
+        pieces.append(rounded(PART, joined(PART, stem, nut), 0.2 * half, detail))
+    does = "Hold the chamber's mounting face to its bracket."
+    return Outline("studs", "arm", "hold", "Mounting studs", does, "ground_arm", in_arm_plane(brake, joined(PART, *pieces)))
+
+
+def push_plate(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:
+    """Return the plate under the diaphragm with its stem, own frame: origin the pushrod's pivot, the rod at +x."""
+    form = chamber_form(brake, proportions)
+    rod = proportions.rod * brake.linkage.arm_length
+    back, front = -form.stem, -form.stem + form.plate_wall
+    disc_ = box(back, -form.plate, front, form.plate)
+    collar = box(front - 0.1 * form.plate_wall, -2.2 * rod, front + 0.9 * form.plate_wall, 2.2 * rod)
+    parts = [disc_, collar] if form.stem < 1.5 * form.plate_wall else [disc_, collar, box(front, -rod, 0.0, rod)]
+    shape = rounded(PART, joined(PART, *parts), 0.3 * form.plate_wall, detail, hollow=0.3 * form.plate_wall)
+    does = "Is pushed by the diaphragm and pushes the rod."
+    return Outline("push_plate", "arm", "push", "Push plate", does, "plate", shape)

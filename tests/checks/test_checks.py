@@ -1,0 +1,312 @@
+"""The checks on files as a mechanic would write them: each finding is one that the sources stand for."""
+
+from fractions import Fraction
+from math import inf, nextafter
+
+import pytest
+
+from geometry.setup import builtin_names, read_setup, read_setup_text
+from mechviz.checks import CheckRow, any_failed, run_checks
+
+ALL_RULES = ("us", "quebec", "army", "australia", "common")
+
+
+def checked(body: str, base: str = "drive-16.5x7", rules: tuple[str, ...] | None = None) -> dict[str, list[CheckRow]]:
+    setup = read_setup_text(f'schema = 1\ntitle = "test"\nbase = "{base}"\n{body}', "test")
+    rows: dict[str, list[CheckRow]] = {}
+    for row in run_checks(setup, rules):
+        rows.setdefault(row.check, []).append(row)
+    return rows
+
+
+def result(rows: dict[str, list[CheckRow]], check: str) -> str:
+    (row,) = rows[check]
+    return row.result
+
+
+@pytest.mark.parametrize("name", [n for n in builtin_names() if not n.startswith("worn")])
+def test_a_healthy_built_in_brake_fails_nothing(name: str) -> None:
+    rows = run_checks(read_setup(name))
+    assert not any_failed(rows)
+    assert {row.result for row in rows} <= {"pass", "close", "not-evaluated"}
+    assert sum(row.result == "pass" for row in rows) >= 10
+
+
+def test_the_worn_brake_fails_what_is_wrong_with_it_and_nothing_else() -> None:
+    failed = {row.check for row in run_checks(read_setup("worn-drive-16.5x7")) if row.result == "fail"}
+    assert failed == {"stroke-limit", "free-stroke", "stroke-reserve-cold"}
+
+
+# stroke: 49 CFR 393.47(e)
+
+
+@pytest.mark.parametrize(
+    ("stroke", "resolution", "expected"),
+    [
+        ("2 in", "0.001 in", "close"),
+        ("1.999 in", "0.001 in", "pass"),
+        ("2.0001 in", "1/16 in", "fail"),
+        ("2 in", "1/16 in", "close"),
+        ("1 15/16 in", "1/16 in", "pass"),
+        ("1 31/32 in", "1/16 in", "close"),
+        ("2 1/16 in", "1/16 in", "fail"),
+        ("50.8 mm", "1 mm", "close"),
+        ("50.9 mm", "1 mm", "fail"),
+    ],
+)
+def test_stroke_limit_of_a_type_30(stroke: str, resolution: str, expected: str) -> None:
+    rows = checked(f'[measured]\nstroke = "{stroke}"\nresolution = "{resolution}"')
+    assert result(rows, "stroke-limit") == expected
+    assert rows["stroke-limit"][0].limit == 50.8
+
+
+@pytest.mark.parametrize(
+    ("style", "size", "rated", "limit_in"),
+    [
+        ("clamp", "9", "1 3/4 in", 1.375),
+        ("clamp", "24", "2 1/4 in", 1.75),
+        ("clamp-long-stroke", "24", "2 1/2 in", 2.0),
+        ("clamp-long-stroke", "24", "3 in", 2.5),
+        ("clamp-long-stroke", "30", "3 in", 2.5),
+        ("bolt", "G", "2 1/2 in", 2.0),
+        ("rotochamber", "36", "3 1/2 in", 2.75),
+    ],
+)
+def test_the_limit_goes_with_the_chamber(style: str, size: str, rated: str, limit_in: float) -> None:
+    area = 'effective_area = "30 in**2"'
+    body = f'[chamber]\nstyle = "{style}"\nsize = "{size}"\nrated_stroke = "{rated}"\n{area}\n'
+    rows = checked(body + '[condition]\nfree_stroke = "0.3 in"')
+    assert rows["stroke-limit"][0].limit == float(Fraction(limit_in) * Fraction("25.4"))
+
+
+def test_a_chamber_that_is_in_no_table_gets_80_per_cent_of_its_rated_stroke() -> None:
+    body = '[chamber]\nsize = "33"\nrated_stroke = "2.5 in"\neffective_area = "33 in**2"\n[measured]\n'
+    rows = checked(body + 'stroke = "2 in"')
+    (row,) = rows["stroke-limit"]
+    assert (row.limit, row.result, "393.47(e)(2)" in row.source) == (50.8, "close", True)
+
+
+def test_a_stroke_over_the_limit_says_what_it_counts_and_who_must_not_be_turned() -> None:
+    half = checked('[measured]\nstroke = "2 1/8 in"')["stroke-limit"][0].advice
+    whole = checked('[measured]\nstroke = "2 1/4 in"')["stroke-limit"][0].advice
+    manual = checked('[adjuster]\nkind = "manual"\n[measured]\nstroke = "2 1/4 in"')["stroke-limit"][0].advice
+    assert "half a defective brake" in half
+    assert "one defective brake" in whole
+    assert "do not turn it" in whole
+    assert "do not turn it" not in manual
+
+
+# what was not measured is not judged
+
+
+def test_a_figure_inherited_from_the_base_is_no_reading() -> None:
+    rows = checked("")
+    for check in ("stroke-limit", "free-stroke", "test-pressure", "stroke-reserve-cold", "stroke-reserve-hot"):
+        assert result(rows, check) == "not-evaluated"
+        assert rows[check][0].missing
+    assert {row.result for row in rows["lining-thickness"] + rows["drum-diameter"]} == {"not-evaluated"}
+    assert not any(row.result == "fail" for several in rows.values() for row in several)
+
+
+# the chamber's name
+
+
+def test_the_clamp_ring_names_the_chamber() -> None:
+    right = '[measured]\nclamp_diameter = "8 3/32 in"\nlong_stroke_marks = {}'
+    assert result(checked(right.format("false")), "chamber-size") == "pass"
+    long_stroke = checked(right.format("true"))["chamber-size"][0]
+    assert long_stroke.result == "fail"
+    assert "type 30 clamp long stroke" in long_stroke.advice
+    wrong = checked('[measured]\nclamp_diameter = "7 7/32 in"\nlong_stroke_marks = false')["chamber-size"][0]
+    assert (wrong.result, "type 24 clamp" in wrong.advice) == ("fail", True)
+    none = checked('[measured]\nclamp_diameter = "10 in"\nlong_stroke_marks = false')["chamber-size"][0]
+    assert (none.result, none.limit) == ("fail", None)
+    assert result(checked('[measured]\nclamp_diameter = "8 3/32 in"'), "chamber-size") == "not-evaluated"
+
+
+def test_a_bolt_chamber_has_no_clamp_ring() -> None:
+    body = '[chamber]\nstyle = "bolt"\nsize = "G"\nrated_stroke = "2.5 in"\neffective_area = "30 in**2"'
+    assert result(checked(body), "chamber-size") == "not-applicable"
+
+
+# test pressure: the two procedures disagree
+
+
+@pytest.mark.parametrize(
+    ("procedure", "psi", "expected"),
+    [
+        ("roadside", 95, "pass"),
+        ("roadside", 100, "close"),
+        ("roadside", 101, "fail"),
+        ("roadside", 89, "fail"),
+        ("annual", 85, "pass"),
+        ("annual", 95, "fail"),
+        ("annual", 80, "close"),
+    ],
+)
+def test_reservoir_pressure_against_the_procedure_named(procedure: str, psi: int, expected: str) -> None:
+    rows = checked(f'[test]\nprocedure = "{procedure}"\nreservoir_pressure = "{psi} psi"')
+    assert result(rows, "test-pressure") == expected
+    assert procedure in rows["test-pressure"][0].source
+
+
+def test_the_ends_of_the_pressure_band_are_inside_it() -> None:
+    for psi in (90, 100):
+        rows = checked(f'[test]\nreservoir_pressure = "{psi} psi"\npressure_resolution = "0.1 psi"')
+        assert result(rows, "test-pressure") == "close"
+
+
+# free stroke: Saskatchewan air brake handbook
+
+
+@pytest.mark.parametrize(
+    ("slack", "expected"),
+    [("0.45 in", "fail"), ("1/2 in", "close"), ("5/8 in", "pass"), ("11/16 in", "close"), ("3/4 in", "fail")],
+)
+def test_free_stroke_band(slack: str, expected: str) -> None:
+    assert result(checked(f'[condition]\nfree_stroke = "{slack}"'), "free-stroke") == expected
+
+
+# arm angle
+
+
+@pytest.mark.parametrize(
+    ("released", "applied", "expected"),
+    [
+        (107, 91, ("pass", "pass")),
+        (90, 79, ("fail", "fail")),
+        (91, 80, ("close", "close")),
+        (115, 101, ("pass", "fail")),
+    ],
+)
+def test_measured_arm_angles(released: int, applied: int, expected: tuple[str, str]) -> None:
+    rows = checked(f'[measured]\narm_angle_released = "{released} deg"\narm_angle_applied = "{applied} deg"')
+    assert (result(rows, "arm-angle-released"), result(rows, "arm-angle-applied")) == expected
+
+
+def test_a_pushrod_cut_too_long_loses_the_right_angle_before_the_linings_touch() -> None:
+    rows = checked('[linkage]\npin_reach = "7.2 in"')
+    assert result(rows, "right-angle-stroke") == "fail"
+    assert result(rows, "arm-angle-contact") == "fail"
+    assert "too long" in rows["arm-angle-contact"][0].advice
+    short = checked('[linkage]\npin_reach = "5 in"')
+    assert (result(short, "right-angle-stroke"), result(short, "arm-angle-applied")) == ("fail", "fail")
+    assert "too short" in short["arm-angle-applied"][0].advice
+
+
+# linings and drum
+
+
+def test_steering_linings_are_judged_by_rules_that_disagree() -> None:
+    body = '[foundation]\nlining_pads = 1\n[condition]\nlining_thickness = "7/32 in"'
+    rows = checked(body, "steer-15x4")["lining-thickness"]
+    assert [(row.source, row.result) for row in rows] == [
+        ("49 CFR 393.47(d)(1), strip", "pass"),
+        ("49 CFR Part 396 Appendix A", "fail"),
+    ]
+
+
+def test_quebec_wants_to_know_how_the_lining_is_held() -> None:
+    body = '[condition]\nlining_thickness = "7 mm"\nlining_resolution = "0.1 mm"\n'
+    unknown = checked(body, rules=("quebec",))["lining-thickness"]
+    assert [row.result for row in unknown] == ["not-evaluated", "not-evaluated"]
+    assert {row.missing for row in unknown} == {"foundation.lining_attachment"}
+    riveted = checked(body + '[foundation]\nlining_attachment = "riveted"', rules=("quebec",))["lining-thickness"]
+    assert [(row.result, row.limit) for row in riveted] == [("fail", 8.0)]
+    bonded = checked(body + '[foundation]\nlining_attachment = "bonded"', rules=("quebec",))["lining-thickness"]
+    assert [(row.result, row.limit) for row in bonded] == [("pass", 5.0)]
+
+
+def test_the_drum_has_as_many_limits_as_sources() -> None:
+    body = '[condition]\ndrum_diameter = "16.63 in"\ndrum_resolution = "0.001 in"\n'
+    rows = checked(body + '[foundation]\ndrum_limit = "16.65 in"', rules=ALL_RULES)["drum-diameter"]
+    found = {row.source.rsplit(": ")[-1]: row.result for row in rows}
+    assert found["the limit cast on the drum"] == "pass"
+    assert (found["16.620 in"], found["16.625 in"], found["16.650 in"]) == ("fail", "fail", "pass")
+
+
+# cam
+
+
+def test_linings_worn_far_bring_the_cam_past_120_degrees() -> None:
+    rows = checked('[condition]\nlining_thickness = "0.31 in"\ndrum_diameter = "16.6 in"\nfree_stroke = "0.6 in"')
+    assert result(rows, "cam-turn") == "fail"
+    assert result(rows, "cam-profile-left") == "pass"
+
+
+def test_a_cam_near_its_tip_fails_what_is_left_of_the_profile() -> None:
+    body = '[cam]\ntip_radius = "1.62 in"\n[condition]\nlining_thickness = "0.33 in"\ndrum_diameter = "16.57 in"\n'
+    rows = checked(body)
+    assert result(rows, "cam-profile-left") == "fail"
+    assert "do not use" in rows["cam-profile-left"][0].advice
+
+
+# reserve
+
+
+def test_much_slack_leaves_no_reserve_cold_and_bottoms_hot() -> None:
+    rows = checked('[condition]\nfree_stroke = "2 in"')
+    cold, hot = rows["stroke-reserve-cold"][0], rows["stroke-reserve-hot"][0]
+    assert cold.result == "fail"
+    assert (hot.result, hot.value) == ("fail", None)
+    assert "bottoms" in hot.advice
+
+
+def test_one_float_of_slack_decides_the_cold_reserve() -> None:
+    row = checked('[condition]\nfree_stroke = "0.6 in"')["stroke-reserve-cold"][0]
+    assert row.value is not None
+    assert row.margin == pytest.approx(50.8 - row.value)
+    assert row.basis == "solved"
+
+
+# measured against solved
+
+
+def test_a_stroke_that_the_slack_does_not_explain_is_a_finding_of_its_own() -> None:
+    body = '[condition]\nfree_stroke = "0.6 in"\n[measured]\nstroke = "{}"'
+    assert result(checked(body.format("1 1/2 in")), "stroke-as-solved") == "pass"
+    longer, shorter = (checked(body.format(s))["stroke-as-solved"][0] for s in ("2 in", "1 in"))
+    assert (longer.result, shorter.result) == ("fail", "fail")
+    assert "loose chamber bracket" in longer.advice
+    assert "frozen anchor" in shorter.advice
+
+
+def test_an_angle_that_the_lengths_do_not_explain() -> None:
+    rows = checked('[measured]\narm_angle_released = "98 deg"')
+    assert result(rows, "arm-angle-released-as-solved") == "fail"
+    assert "8 degrees" in rows["arm-angle-released-as-solved"][0].advice
+
+
+@pytest.mark.parametrize(("arm", "expected"), [("5 1/2 in", "pass"), ("5 9/16 in", "pass"), ("6 in", "fail")])
+def test_the_arm_as_fitted(arm: str, expected: str) -> None:
+    rows = checked(f'[measured]\narm_length = "{arm}"\npin_reach = "6 1/8 in"')
+    assert result(rows, "arm-length") == expected
+    assert result(rows, "pin-reach") == "fail"
+
+
+def test_more_wear_never_turns_a_fail_into_a_pass() -> None:
+    order = ("pass", "close", "fail")
+    worst: dict[str, int] = {}
+    for thickness in (0.70, 0.60, 0.50, 0.40, 0.30, 0.26, 0.25, 0.24):
+        rows = checked(f'[condition]\nlining_thickness = "{thickness} in"')
+        for check in ("lining-thickness", "cam-turn"):
+            rank = max(order.index(row.result) for row in rows[check])
+            assert rank >= worst.get(check, 0)
+            worst[check] = rank
+    assert worst["lining-thickness"] == 2
+
+
+def test_every_row_has_a_source_and_advice() -> None:
+    for name in builtin_names():
+        for row in run_checks(read_setup(name), ALL_RULES):
+            assert row.source
+            assert row.advice.rstrip().endswith(".")
+            assert row.result == "not-evaluated" or row.value is not None or row.result in ("fail", "not-applicable")
+
+
+def test_a_limit_is_the_same_float_as_a_reading_of_it() -> None:
+    rows = checked('[measured]\nstroke = "2 in"')
+    (row,) = rows["stroke-limit"]
+    assert row.value == row.limit
+    assert row.value is not None
+    assert nextafter(row.value, inf) > row.value
