@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
-CHUNK = 16_384
+CHUNK = 32_768
 
 
 def floats(value: ArrayLike) -> Array:

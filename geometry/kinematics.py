@@ -13,12 +13,12 @@ from numpy.typing import ArrayLike, NDArray
 
 from geometry.arrays import Array, in_chunks
 from geometry.brake import SIDES, Brake, Side
-from geometry.cam_train import parameter_at_angle, ride
+from geometry.cam_train import parameter_at_angle
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.lining import gaps
 from geometry.linkage import arm_state, stroke_at_turn
 from geometry.reasons import Reason
-from geometry.shoe import turn_cos_sin
+from geometry.shoe import roller_at_distance, turn_cos_sin
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ def _poses(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
 
 def _shoe(brake: Brake, at: Contact, side: Side, head: Array) -> list[Array]:
     parameter = parameter_at_angle(brake.profile, brake.shoe, side, head)
-    place = ride(brake.profile, brake.shoe, side, parameter).place
+    place = roller_at_distance(brake.shoe, brake.profile.pitch(parameter, brake.shoe.roller_radius).distance)
     cosine, sine = turn_cos_sin(brake.shoe, place)
     gap = gaps(brake.shoe, brake.lining, at.surface, at.radius, cosine, sine)
     y = place.y + brake.shoe.cam_distance

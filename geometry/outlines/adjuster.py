@@ -26,7 +26,7 @@ def slack_adjuster(brake: Brake, detail: float, proportions: Proportions = PROPO
     """Return the outline of the slack adjuster, own frame: origin the camshaft, +y along the arm."""
     length = brake.linkage.arm_length
     places = hole_places(brake, proportions)
-    body = rounded(PART, joined(PART, *_solids(length, places, proportions, detail)), 0.0, detail, hollow=0.10 * length)
+    body = rounded(PART, joined(PART, *_solids(length, places, proportions, detail)), 0.0, detail, hollow=0.12 * length)
     pin = proportions.clevis_pin * length
     holes = [disc((0.0, y), pin, detail, hole=True) for y in places]
     bore = disc((0.0, 0.0), camshaft_radius(brake, proportions), detail, hole=True)
@@ -39,24 +39,29 @@ def _solids(length: float, places: tuple[float, ...], proportions: Proportions, 
     """Boss, arm and worm housing before they are blended into each other."""
     boss, worm, end = (share * length for share in (proportions.adjuster_boss, proportions.worm, proportions.adjuster_end))
     height = _worm_height(length, proportions)
-    half = 0.86 * boss
+    half = _worm_reach(length, proportions)
     housing = box(-half, height - worm, half, height + worm)
     return [
         disc((0.0, 0.0), boss, detail),
-        bar((0.0, 0.0), (0.0, places[-1]), 3.0 * proportions.adjuster_neck * length, 2 * end),
+        bar((0.0, 0.0), (0.0, places[-1]), proportions.adjuster_neck * length, 2 * end),
         disc((0.0, places[-1]), end, detail),
-        rounded(PART, housing, 0.45 * worm, detail),
+        rounded(PART, housing, 0.6 * worm, detail),
     ]
 
 
 def _worm_height(length: float, proportions: Proportions) -> float:
-    return (proportions.adjuster_boss - 0.15 * proportions.worm) * length
+    return 0.78 * proportions.adjuster_boss * length
+
+
+def _worm_reach(length: float, proportions: Proportions) -> float:
+    """Half the length of the worm's housing, mm."""
+    return 1.12 * proportions.adjuster_boss * length
 
 
 def _worm_ends(length: float, proportions: Proportions) -> list[Area]:
     """The worm shaft's hexagon head, seen from the side."""
     height, worm = _worm_height(length, proportions), proportions.worm * length
-    start = 0.86 * proportions.adjuster_boss * length
+    start = _worm_reach(length, proportions)
     collar = box(start - 0.1 * worm, height - 0.55 * worm, start + 0.3 * worm, height + 0.55 * worm)
     head = box(start + 0.2 * worm, height - 0.36 * worm, start + 0.95 * worm, height + 0.36 * worm)
     return [collar, head]

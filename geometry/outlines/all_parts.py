@@ -13,7 +13,7 @@ from geometry.outlines.proportions import PROPORTIONS, Proportions
 from geometry.outlines.roller import rollers
 from geometry.outlines.shoe import shoes
 
-DRAWING = 0.02
+DRAWING = 0.03
 """Chord tolerance for drawings, mm."""
 
 
@@ -74,7 +74,7 @@ def arm_outlines(
         chamber.push_plate(brake, detail, proportions),
         pushrod.pushrod(brake, detail, proportions),
         lines["diaphragm"],
-        chamber.air_port(brake, proportions),
+        chamber.air_port(brake, parking, proportions),
         chamber.non_pressure_half(brake, detail, proportions),
         chamber.pressure_half(brake, detail, parking, proportions),
         chamber.clamp_ring(brake, detail, proportions),

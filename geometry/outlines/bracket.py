@@ -36,10 +36,10 @@ def bracket(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS)
     left, axis = -brake.linkage.face_distance, brake.linkage.axis_offset
     high, low = axis + 0.78 * form.outer, axis - 0.78 * form.outer
     foot = _foot(brake, proportions)
-    knee = (left + plate, low + 0.35 * plate)
-    leg = bar(foot, knee, 3.6 * plate, 2.0 * plate)
+    knee = (left + 0.75 * plate, low - 0.2 * plate)
+    leg = bar(foot, knee, 3.6 * plate, 1.7 * plate)
     upright: Area = box(left, low, left + plate, high)
-    whole = joined(PART, leg, box(left, low - plate, left + plate, low + plate), disc(foot, 1.8 * plate, detail))
+    whole = joined(PART, leg, box(left, low - plate, left + plate, low), disc(foot, 1.8 * plate, detail))
     whole = cut(PART, whole, disc(axle_centre(brake), proportions.spindle * brake.new_radius, detail))
     whole = cut(PART, whole, box(left - 9 * length, -9 * length, left, 9 * length))
     whole = rounded(PART, joined(PART, whole, upright), 0.1 * plate, detail, hollow=0.9 * plate)

@@ -29,16 +29,17 @@ def pot(depth: float, narrow: float, rim: float, wide: float, shell: float, deta
     ``narrow`` is half the flat's height, ``wide`` half the rim's; the shell lies outside both. All mm.
     """
     away = 1.0 if rim > depth else -1.0
-    far = rim + away * 4 * shell
+    bend = 0.35 * min(narrow, abs(rim - depth))
+    far = rim + away * (4 * shell + 3 * bend)
     inside = polygon([(depth, -narrow), (rim, -wide), (far, -wide), (far, wide), (rim, wide), (depth, narrow)])
-    inside = rounded(PART, inside, 0.35 * min(narrow, abs(rim - depth)), detail)
+    inside = rounded(PART, inside, bend, detail)
     keep = box(min(depth - away * 2 * shell, rim), -2 * wide, max(depth - away * 2 * shell, rim), 2 * wide)
     return inside, shapely.intersection(grown(inside, shell, detail), keep)
 
 
-def _flange(form: ChamberForm, side: float) -> Area:
-    """The rim's flange that holds the diaphragm: above and below, on one side (+1 deeper) of the clamped sheet."""
-    near = form.clamp_depth + side * form.diaphragm / 2
+def flange(form: ChamberForm, clamp: float, side: float) -> Area:
+    """Return the rim that holds a sheet clamped at a depth: above and below, on one side of it (+1 the deeper)."""
+    near = clamp + side * form.diaphragm / 2
     far = near + side * form.shell
     low, high, top = min(near, far), max(near, far), 0.965 * form.outer
     inner = form.sheet - 0.2 * form.shell
@@ -50,7 +51,7 @@ def non_pressure_half(brake: Brake, detail: float, proportions: Proportions = PR
     form = chamber_form(brake, proportions)
     rim = form.clamp_depth - form.diaphragm / 2
     inside, outside = pot(form.shell, form.floor, rim, form.sheet, form.shell, detail)
-    shell = joined(PART, cut(PART, outside, inside), _flange(form, -1.0))
+    shell = joined(PART, cut(PART, outside, inside), flange(form, form.clamp_depth, -1.0))
     shell = cut(PART, shell, box(-form.outer, -form.opening, 2 * form.shell, form.opening))
     does = "Is bolted to the bracket and holds the return spring; the pushrod comes out of it."
     title = "Chamber, non-pressure half"
@@ -63,12 +64,13 @@ def pressure_half(
     """Return the half that the air comes into, with its port; with a parking section its back is that one's floor."""
     form = chamber_form(brake, proportions)
     rim = form.clamp_depth + form.diaphragm / 2
-    inside, outside = pot(form.cap_depth, 0.8 * form.floor, rim, form.sheet, form.shell, detail)
-    port = box(*_port_walls(form))
-    shell = joined(PART, cut(PART, joined(PART, outside, port), inside), _flange(form, 1.0))
-    holes = [box(form.cap_depth - form.shell, *_bore(form))]
+    inside, outside = pot(form.cap_depth, 0.96 * form.floor, rim, form.sheet, form.shell, detail)
+    port = box(*_port_walls(form, parking))
+    shell = joined(PART, cut(PART, joined(PART, outside, port), inside), flange(form, form.clamp_depth, 1.0))
+    holes = [_inset(_port_walls(form, parking), 0.03 * form.outer, form.shell, parking)]
     if parking:
-        holes.append(box(form.cap_depth - form.shell, -stem_radius(form), form.cap_depth + 3 * form.shell, stem_radius(form)))
+        stem = stem_radius(form)
+        holes.append(box(form.cap_depth - form.shell, -stem, form.cap_depth + 3 * form.shell, stem))
     does = "Air let into it pushes the diaphragm and the pushrod out."
     shape = in_arm_plane(brake, cut(PART, shell, *holes))
     return Outline("chamber_pressure", "arm", "hold", "Chamber, pressure half", does, "ground_arm", shape)
@@ -79,14 +81,25 @@ def stem_radius(form: ChamberForm) -> float:
     return 0.075 * form.outer
 
 
-def _port_walls(form: ChamberForm) -> tuple[float, float, float, float]:
-    height, half = -0.36 * form.outer, 0.075 * form.outer
+Corners = tuple[float, float, float, float]
+
+
+def _port_walls(form: ChamberForm, parking: bool) -> Corners:
+    """The port's boss: on the back of the pressure half, or below where a parking section is in the way."""
+    half = 0.075 * form.outer
+    if parking:
+        middle = 0.35 * form.clamp_depth + 0.65 * form.cap_depth
+        return middle - half, -1.0 * form.outer, middle + half, -0.86 * form.sheet
+    height = -0.36 * form.outer
     return form.cap_depth + 0.5 * form.shell, height - half, form.cap_depth + 0.11 * form.outer, height + half
 
 
-def _bore(form: ChamberForm) -> tuple[float, float, float]:
-    _, low, far, high = _port_walls(form)
-    return low + 0.03 * form.outer, far + form.shell, high - 0.03 * form.outer
+def _inset(walls: Corners, wall: float, over: float, upright: bool) -> Area:
+    """A box thinner than ``walls`` by ``wall`` on both sides, and longer by a good ``over`` at both ends."""
+    left, low, right, high = walls
+    if upright:
+        return box(left + wall, low - over, right - wall, high + 4 * over)
+    return box(left - 2 * over, low + wall, right + over, high - wall)
 
 
 def clamp_ring(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:
@@ -106,14 +119,18 @@ def clamp_ring(brake: Brake, detail: float, proportions: Proportions = PROPORTIO
     return Outline("clamp_ring", "arm", "hold", "Clamp ring", does, "ground_arm", in_arm_plane(brake, ring))
 
 
-def air_port(brake: Brake, proportions: Proportions = PROPORTIONS) -> Outline:
+def air_port(brake: Brake, parking: bool = False, proportions: Proportions = PROPORTIONS) -> Outline:
     """Return the hose end in the service port, arm plane."""
     form = chamber_form(brake, proportions)
-    _, low, far, high = _port_walls(form)
-    hose = box(far + 0.02 * form.outer, low + 0.02 * form.outer, far + 0.16 * form.outer, high - 0.02 * form.outer)
-    nut = box(far, low - 0.025 * form.outer, far + 0.06 * form.outer, high + 0.025 * form.outer)
+    left, low, right, high = _port_walls(form, parking)
+    more, nut, hose = 0.025 * form.outer, 0.06 * form.outer, 0.16 * form.outer
+    pieces = (
+        (box(left - more, low - nut, right + more, low), box(left + more, low - hose, right - more, low - 0.5 * nut))
+        if parking
+        else (box(right, low - more, right + nut, high + more), box(right + 0.5 * nut, low + more, right + hose, high - more))
+    )
     does = "Lets the air from the brake pedal's valve in and out."
-    shape = in_arm_plane(brake, joined(PART, nut, hose))
+    shape = in_arm_plane(brake, joined(PART, *pieces))
     return Outline("air_port", "arm", "push", "Service air port", does, "ground_arm", shape)
 
 

@@ -79,8 +79,8 @@ def shoe_spring_points(brake: Brake, poses: Poses, proportions: Proportions = PR
     ends = {side: _carried(bodies[f"shoe_{side}"], x if side == "right" else -x, y) for side in SIDES}
     left, right = ends["left"], ends["right"]
     first, last = left + 0.26 * (right - left), right + 0.26 * (left - right)
-    radius = 0.030 * brake.new_radius
-    wave = coil(first, last, radius, radius, turns=9)
+    radius = 0.034 * brake.new_radius
+    wave = coil(first, last, radius, radius, turns=11)
     return np.concatenate([left[:, np.newaxis], wave, right[:, np.newaxis]], axis=1)
 
 

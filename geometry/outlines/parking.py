@@ -6,8 +6,9 @@ It is drawn with the parking brake released: the spring caged by the air, the st
 import numpy as np
 from shapely.geometry import LineString
 
+from geometry.arrays import Array
 from geometry.brake import Brake
-from geometry.outlines.chamber import PART, in_arm_plane, pot, stem_radius
+from geometry.outlines.chamber import PART, flange, in_arm_plane, pot, stem_radius
 from geometry.outlines.chamber_form import ChamberForm, chamber_form
 from geometry.outlines.coil import coil
 from geometry.outlines.outline import Outline
@@ -15,73 +16,66 @@ from geometry.outlines.proportions import PROPORTIONS, Proportions
 from geometry.outlines.shapes import box, cut, joined, rounded
 
 
-def _depths(brake: Brake, form: ChamberForm) -> tuple[float, float, float]:
-    """Depths of the section's floor, its clamped sheet and the inside of its end."""
-    floor = form.cap_depth + form.shell
-    return floor, floor + 0.16 * form.outer, floor + 1.18 * form.outer + 0.3 * brake.chamber.rated_stroke
+def _depths(brake: Brake, form: ChamberForm) -> tuple[float, float, float, float]:
+    """Depths of the section's floor, its clamped sheet, its plate with the spring caged, and the inside of its end."""
+    floor = form.cap_depth + 1.6 * form.shell
+    clamp = floor + 0.30 * form.outer
+    end = floor + 1.05 * form.outer + 0.4 * brake.chamber.rated_stroke
+    return floor, clamp, end - 0.5 * form.outer, end
 
 
 def parking_section(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> list[Outline]:
-    """Return the parking section's housing, plate with stem, diaphragm and power spring. Arm plane."""
+    """Return the parking section's power spring, plate with stem, diaphragm and housing, back to front. Arm plane."""
     form = chamber_form(brake, proportions)
-    return [
-        _spring(brake, form),
-        _plate(brake, form, detail),
-        _diaphragm(brake, form),
-        _housing(brake, form, detail),
-    ]
+    return [_spring(brake, form), _plate(brake, form, detail), _diaphragm(brake, form), _housing(brake, form, detail)]
 
 
 def _housing(brake: Brake, form: ChamberForm, detail: float) -> Outline:
-    floor, clamp, end = _depths(brake, form)
-    inside, outside = pot(end, 0.74 * form.outer, clamp, form.sheet, form.shell, detail)
-    rim = [box(clamp - form.shell, y - 0.045 * form.outer, clamp + form.shell, y + 0.045 * form.outer) for y in (form.sheet, -form.sheet)]
-    neck = [_neck(form, floor, clamp, side) for side in (1.0, -1.0)]
-    shell = joined(PART, cut(PART, outside, inside), *rim, *neck)
-    shell = cut(PART, shell, box(end - form.shell, -stem_radius(form), end + 3 * form.shell, stem_radius(form)))
+    floor, clamp, _, end = _depths(brake, form)
+    half = form.diaphragm / 2
+    back_in, back_out = pot(end, 0.74 * form.outer, clamp + half, form.sheet, form.shell, detail)
+    front_in, front_out = pot(floor, 0.82 * form.outer, clamp - half, form.sheet, form.shell, detail)
+    back = joined(PART, cut(PART, back_out, back_in), flange(form, clamp, 1.0))
+    front = joined(PART, cut(PART, front_out, front_in), flange(form, clamp, -1.0))
+    stem = stem_radius(form)
+    ways = [box(end - form.shell, -stem, end + 3 * form.shell, stem)]
+    ways.append(box(floor - 3 * form.shell, -stem, floor + form.shell, stem))
+    shell = cut(PART, joined(PART, back, front), *ways)
     does = "Holds a very strong spring: never open, strike or cut it."
     return Outline("parking_housing", "arm", "hold", "Parking section", does, "ground_arm", in_arm_plane(brake, shell))
 
 
-def _neck(form: ChamberForm, floor: float, clamp: float, side: float):
-    low, high = sorted((side * 0.62 * form.floor, side * (form.sheet + 0.03 * form.outer)))
-    wall = box(floor - 0.3 * form.shell, low, floor + 0.7 * form.shell, high)
-    low, high = sorted((side * (form.sheet - 0.5 * form.shell), side * (form.sheet + 0.5 * form.shell)))
-    return joined(PART, wall, box(floor, low, clamp, high))
-
-
 def _plate(brake: Brake, form: ChamberForm, detail: float) -> Outline:
-    floor, clamp, end = _depths(brake, form)
-    back = _caged(form, end)
-    stem = stem_radius(form)
-    plate = box(back, -0.72 * form.sheet, back + form.plate_wall, 0.72 * form.sheet)
-    rod = box(form.cap_depth - 0.2 * form.shell, -0.9 * stem, back + 0.5 * form.plate_wall, 0.9 * stem)
+    _, _, at, _ = _depths(brake, form)
+    stem = 0.9 * stem_radius(form)
+    plate = box(at, -0.72 * form.sheet, at + form.plate_wall, 0.72 * form.sheet)
+    rod = box(form.cap_depth - 0.2 * form.shell, -stem, at + 0.5 * form.plate_wall, stem)
     shape = rounded(PART, joined(PART, plate, rod), 0.2 * form.plate_wall, detail)
     does = "Is pushed out by the power spring when the parking brake's air is let off, and applies the brake."
-    return Outline("parking_plate", "arm", "push", "Parking plate and stem", does, "ground_arm", in_arm_plane(brake, shape))
+    return Outline(
+        "parking_plate", "arm", "push", "Parking plate and stem", does, "ground_arm", in_arm_plane(brake, shape)
+    )
 
 
-def _caged(form: ChamberForm, end: float) -> float:
-    """Depth of the plate's near side with the spring held back."""
-    return end - 0.50 * form.outer
-
-
-def _line(brake: Brake, points: np.ndarray) -> LineString:
-    return LineString(np.array([-brake.linkage.face_distance, brake.linkage.axis_offset]) + points * np.array([-1.0, 1.0]))
+def _line(brake: Brake, points: Array) -> LineString:
+    face = np.array([-brake.linkage.face_distance, brake.linkage.axis_offset])
+    return LineString(face + points * np.array([-1.0, 1.0]))
 
 
 def _diaphragm(brake: Brake, form: ChamberForm) -> Outline:
-    _, clamp, end = _depths(brake, form)
-    at = _caged(form, end) - form.diaphragm / 2
-    half = [(clamp, 0.96 * form.outer), (clamp, form.sheet - form.shell), (at - 0.1 * form.outer, 0.78 * form.sheet), (at, 0.70 * form.sheet)]
-    points = np.array(half + [(x, -y) for x, y in reversed(half)])
+    _, clamp, at, _ = _depths(brake, form)
+    u = np.linspace(0.0, 1.0, 15)
+    rise, edge = u * u * (3 - 2 * u), 0.72 * form.sheet
+    fold = np.column_stack([clamp + (at - form.diaphragm / 2 - clamp) * u, form.sheet + (edge - form.sheet) * rise])
+    half = np.concatenate([[(clamp, 0.965 * form.outer)], fold])
     does = "The parking brake's air presses on it and holds the power spring back."
-    return Outline("parking_diaphragm", "arm", "push", "Parking diaphragm", does, "ground_arm", _line(brake, points))
+    line = _line(brake, np.concatenate([half, half[::-1] * np.array([1.0, -1.0])]))
+    return Outline("parking_diaphragm", "arm", "push", "Parking diaphragm", does, "ground_arm", line)
 
 
 def _spring(brake: Brake, form: ChamberForm) -> Outline:
-    _, _, end = _depths(brake, form)
-    near = _caged(form, end) + form.plate_wall
-    points = coil((near, 0.0), (end - 0.1 * form.shell, 0.0), 0.36 * form.sheet, 0.62 * form.sheet, turns=4)
+    _, _, at, end = _depths(brake, form)
+    start, stop = (at + form.plate_wall, 0.0), (end - 0.1 * form.shell, 0.0)
+    points = coil(start, stop, 0.40 * form.sheet, 0.60 * form.sheet, turns=5)
     does = "Applies the brake when the parking air is lost. It stores enough energy to kill."
     return Outline("power_spring", "arm", "hold", "Power spring", does, "ground_arm", _line(brake, points))

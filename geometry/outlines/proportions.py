@@ -29,10 +29,10 @@ class Proportions:
     nose: float = 0.17
     # of the arm's length
     camshaft: float = 0.11
-    adjuster_boss: float = 0.24
-    adjuster_neck: float = 0.090
+    adjuster_boss: float = 0.235
+    adjuster_neck: float = 0.21
     adjuster_end: float = 0.078
-    worm: float = 0.085
+    worm: float = 0.088
     clevis_pin: float = 0.036
     clevis_reach: float = 0.37
     rod: float = 0.057
@@ -41,7 +41,7 @@ class Proportions:
     sheet: float = 0.90
     shell: float = 0.030
     rod_opening: float = 0.25
-    floor: float = 0.72
+    floor: float = 0.77
     stud_spread: float = 0.587
     plate: float = 0.045
     # of the chamber's rated stroke

@@ -24,7 +24,7 @@ def pushrod(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS)
     """Return the outline of the pushrod, own frame: origin its pivot, +x along it. It ends in the clevis's thread."""
     half = rod_radius(brake, proportions)
     end = brake.linkage.pushrod_length - 0.42 * clevis_reach(brake, proportions)
-    rod = joined(PART, box(0.0, -half, end, half), disc((0.0, 0.0), 1.25 * half, detail))
+    rod = joined(PART, box(0.0, -half, end, half), disc((0.0, 0.0), 1.15 * half, detail))
     does = "Carries the push of the air from the chamber to the slack adjuster."
     return Outline("pushrod", "arm", "push", "Pushrod", does, "pushrod", rounded(PART, rod, 0.15 * half, detail))
 

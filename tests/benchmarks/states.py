@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 
 from geometry.applied import solve_applied
 from geometry.arrays import Array
-from geometry.brake import Brake, Side, turn_sense
+from geometry.brake import SIDES, Brake, Side, turn_sense
 from geometry.cam_train import ride_table
 from geometry.condition import Condition, contact
 from geometry.found import condition_of
@@ -39,8 +39,8 @@ def best_of(runs: int, call: Callable[[], object]) -> float:
     return min(times)
 
 
-def arm_direction(brake: Brake, stroke: float) -> float:
-    """Close the loop of arm and pushrod by root finding: the arm's direction at one stroke."""
+def arm_at(brake: Brake, stroke: float) -> list[float]:
+    """Close the loop of arm and pushrod by root finding: direction, arm angle, tilt, lever and clevis pin."""
     link = brake.linkage
     pivot = link.pivot_start + stroke
 
@@ -48,7 +48,33 @@ def arm_direction(brake: Brake, stroke: float) -> float:
         x, y = link.arm_length * math.cos(direction), link.arm_length * math.sin(direction)
         return math.hypot(x - pivot, y - link.axis_offset) - link.pushrod_length
 
-    return float(brentq(miss, 0.2, math.pi - 0.3, xtol=1e-14))
+    direction = float(brentq(miss, 0.2, math.pi - 0.3, xtol=1e-14))
+    x, y = link.arm_length * math.cos(direction), link.arm_length * math.sin(direction)
+    reach, rise = x - pivot, y - link.axis_offset
+    between = math.acos((x * reach + y * rise) / (link.arm_length * link.pushrod_length))
+    return [direction, between, math.atan2(rise, reach), y - x * rise / reach, x, y]
+
+
+def gaps_at(brake: Brake, surface: tuple[float, float, float], radius: float, turn: float) -> list[float]:
+    """Return the gaps of one shoe at its arc's ends, its middle, and where it is least."""
+    (qx, qy, bedded), (ax, ay) = surface, brake.shoe.anchor
+    cos, sin = math.cos(turn), math.sin(turn)
+
+    def distance(x: float, y: float) -> float:
+        dx, dy = x - ax, y - ay
+        return math.hypot(ax + dx * cos + dy * sin, ay - dx * sin + dy * cos)
+
+    found: list[float] = []
+    for psi in (brake.lining.start, brake.lining.middle, brake.lining.end):
+        out, down = math.sin(psi), -math.cos(psi)
+        along, across = qx * out + qy * down, qx * down - qy * out
+        reach = along + math.sqrt(bedded**2 - across**2)
+        found.append(radius - distance(reach * out, reach * down))
+    cx = ax + (qx - ax) * cos + (qy - ay) * sin
+    cy = ay - (qx - ax) * sin + (qy - ay) * cos
+    psi = math.atan2(cx, -cy) - turn
+    inside = [radius - bedded - math.hypot(cx, cy)] if brake.lining.start < psi < brake.lining.end else []
+    return [*found, min(found + inside)]
 
 
 def shoe_at(brake: Brake, side: Side, cam_angle: float) -> tuple[float, float, float]:
@@ -75,25 +101,29 @@ def shoe_at(brake: Brake, side: Side, cam_angle: float) -> tuple[float, float, f
 
 
 def one_at_a_time(brake: Brake, condition: Condition, strokes: Array) -> Array:
-    """Solve each stroke by itself; returns left turn, right turn and both middle gaps."""
+    """Solve each stroke by itself; a row holds what `rows_of` takes from the array solver."""
     thickness, diameter, temperature, released = condition.arrays
     at = contact(brake, thickness, diameter, temperature)
     seat, radius = float(at.seat), float(at.radius)
-    sin, cos = math.sin(brake.lining.middle), math.cos(brake.lining.middle)
-    middle = brake.new_radius - brake.lining.thickness + float(thickness)
-    start = arm_direction(brake, 0.0)
+    surface = (float(at.surface.centre_x), float(at.surface.centre_y), float(at.surface.radius))
+    start = arm_at(brake, 0.0)[0]
     rows: list[list[float]] = []
     for stroke in strokes:
-        head = min(float(released) + start - arm_direction(brake, float(stroke)), seat)
-        row: list[float] = []
-        for side in ("left", "right"):
-            turn, _, _ = shoe_at(brake, side, head)
-            dx, dy = middle * sin - brake.shoe.anchor[0], -middle * cos - brake.shoe.anchor[1]
-            x = brake.shoe.anchor[0] + dx * math.cos(turn) + dy * math.sin(turn)
-            y = brake.shoe.anchor[1] - dx * math.sin(turn) + dy * math.cos(turn)
-            row += [turn, radius - math.hypot(x, y)]
+        arm = arm_at(brake, float(stroke))
+        head = min(float(released) + start - arm[0], seat)
+        row = [start - arm[0], *arm[1:], head - float(released), head]
+        for side in SIDES:
+            turn, x, y = shoe_at(brake, side, head)
+            row += [turn, x, y, *gaps_at(brake, surface, radius, turn)]
         rows.append(row)
     return np.array(rows)
+
+
+def rows_of(poses: Poses) -> Array:
+    """Return the array solver's poses in the same order."""
+    arm = [poses.arm_turn, poses.arm_angle, poses.pushrod_tilt, poses.lever, poses.clevis_x, poses.clevis_y]
+    shoes = [getattr(s, f.name) for s in (poses.left, poses.right) for f in fields(s)]
+    return np.column_stack([*arm, poses.cam_turn, poses.cam_angle, *shoes])
 
 
 def bytes_of(poses: Poses) -> int:
@@ -115,9 +145,7 @@ def main() -> None:
     together = best_of(5, lambda: solve_poses(brake, condition, strokes))
     few = strokes[:SINGLY]
     singly = best_of(3, lambda: one_at_a_time(brake, condition, few))
-    poses = solve_poses(brake, condition, few)
-    mine = np.column_stack([poses.left.turn, poses.left.gap_middle, poses.right.turn, poses.right.gap_middle])
-    worst = float(np.max(np.abs(mine - one_at_a_time(brake, condition, few))))
+    worst = float(np.max(np.abs(rows_of(solve_poses(brake, condition, few)) - one_at_a_time(brake, condition, few))))
     applied = best_of(5, lambda: solve_applied(brake, condition, pressures))
 
     tracemalloc.start()
