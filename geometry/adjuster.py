@@ -21,4 +21,7 @@ class Adjuster:
     worm_turns: float = 22.0
 
     def __post_init__(self) -> None:
-        Guard("adjuster").positive("number", worm_turns=self.worm_turns).done()
+        guard = Guard("adjuster").one_of(ADJUSTER_KINDS, kind=self.kind)
+        if self.senses is not None:
+            guard.one_of(ADJUSTER_SENSES, senses=self.senses)
+        guard.positive("number", worm_turns=self.worm_turns).done()

@@ -58,6 +58,7 @@ def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     if short.any():
         few = [np.broadcast_to(a, turn.shape)[short] for a in (pressure, released, start)]
         turn[short] = _not_pressed(brake, *few)
+    start = np.where(reason == Reason.EXISTS, start, np.nan)
     past = np.minimum(released + turn, at.seat) > tip_angle(brake) + SPARE
     reason = np.where(past, Reason.CAM_PAST_TIP, reason)
     # no balance up to where pushrod and arm part: the linkage opens before the chamber's force is spent

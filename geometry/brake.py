@@ -14,6 +14,8 @@ from geometry.shoe import Shoe
 
 Side = Literal["left", "right"]
 SIDES: tuple[Side, Side] = ("left", "right")
+AXLES = ("non-steering", "steering")
+ROTATIONS = ("counter-clockwise", "clockwise")
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,7 @@ class Brake:
         guard = Guard("foundation").positive("stiffness", windup_stiffness=self.windup_stiffness)
         guard.positive("number", efficiency=self.efficiency)
         guard.between("number", 0.0, 1.0, efficiency=self.efficiency)
+        guard.one_of(AXLES, axle=self.axle).one_of(ROTATIONS, drum_rotation=self.drum_rotation)
         thickness, radius = ("lining_thickness", self.lining.thickness), ("drum_diameter", self.drum.diameter / 2)
         guard.less("length", thickness, radius, share="half the ")
         guard.done()

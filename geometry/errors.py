@@ -26,7 +26,9 @@ class Fault:
     amount: float | None = None
 
     def _number(self, value: float | str | None, system: System) -> str:
-        return text(value, self.kind, system) if isinstance(value, int | float) else str(value)
+        if isinstance(value, int | float) and isfinite(value):
+            return text(value, self.kind, system)
+        return str(value)
 
     def possible(self, system: System = "metric") -> str:
         """Say which values would do: ``3.520 in to 10.500 in``, ``at least 3 mm``, or nothing."""

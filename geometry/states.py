@@ -4,14 +4,14 @@ A quantity that does not exist in a state is None, never 0: there is no chamber 
 and no roller force before the linings touch.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from math import isfinite
 from typing import Any
 
 import numpy as np
 
 from geometry.applied import solve_applied
-from geometry.brake import Brake, Side
+from geometry.brake import SIDES, Brake, Side
 from geometry.condition import Condition
 from geometry.kinematics import Poses, free_stroke, solve_poses
 from geometry.loads import Loads, loads_at_pressure, loads_at_turn
@@ -37,8 +37,7 @@ class ShoeState:
 class State:
     """A named state: lengths mm, angles rad, forces N, torques N*mm, pressure MPa.
 
-    Where the state cannot exist everything but the ``name`` and the ``asked`` stroke or pressure is None, and
-    ``reason`` says why.
+    Where the state cannot exist everything but the ``name`` is None, and ``reason`` says why.
     """
 
     name: str
@@ -58,70 +57,74 @@ class State:
 
 def events(brake: Brake, condition: Condition, pressure: float) -> list[State]:
     """Return the three events of an application: released, contact (first lining touches), applied at ``pressure``."""
-    touch = float(free_stroke(brake, condition))
     return [
         at_stroke(brake, condition, 0.0, "released"),
-        at_stroke(brake, condition, touch, "contact", pressed=False),
+        at_contact(brake, condition),
         at_pressure(brake, condition, pressure, "applied"),
     ]
 
 
-def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str, pressed: bool = True) -> State:
+def at_contact(brake: Brake, condition: Condition) -> State:
+    """Return the state in which the first lining touches: nothing presses yet, so it has no pressure and no force."""
+    applied = solve_applied(brake, condition, 0.0)
+    touch = free_stroke(brake, condition)
+    return _state("contact", solve_poses(brake, condition, touch), None, Reason(int(applied.reason)))
+
+
+def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str) -> State:
     """Return the state at a stroke (mm). Past contact it carries the pressure and forces that hold it there."""
     poses = solve_poses(brake, condition, stroke)
-    touch = float(free_stroke(brake, condition))
-    if not (pressed and isfinite(touch) and stroke > touch):
-        return _state(name, poses, None)
+    if not stroke > float(free_stroke(brake, condition)):
+        return _state(name, poses, None, Reason.EXISTS)
     loads = loads_at_turn(brake, condition, poses.arm_turn, poses.reason)
-    held = loads if isfinite(float(loads.pressure)) else None
-    return _state(name, poses, held)
+    spent = not isfinite(float(loads.pressure))
+    return _state(name, poses, None if spent else _figures(loads, _ALL), Reason(int(loads.reason)))
 
 
 def at_pressure(brake: Brake, condition: Condition, pressure: float, name: str) -> State:
-    """Return the state that a chamber pressure (MPa) holds."""
+    """Return the state that a chamber pressure (MPa) holds; before contact it has no roller forces."""
     applied = solve_applied(brake, condition, pressure)
-    poses = solve_poses(brake, condition, applied.stroke)
-    reason = Reason(int(applied.reason)) or Reason(int(poses.reason))
     loads = loads_at_pressure(brake, condition, pressure)
-    return _state(name, poses, loads, reason or Reason(int(loads.reason)))
+    moved, pressing = applied.turn > 0, applied.turn > applied.contact_turn
+    names = _ALL if pressing else _MOVING if moved else ("pressure",)
+    poses = solve_poses(brake, condition, applied.stroke)
+    return _state(name, poses, _figures(loads, names), Reason(int(applied.reason)) or Reason(int(loads.reason)))
 
 
-def _state(name: str, poses: Poses, loads: Loads | None, reason: Reason | None = None) -> State:
-    shoes = {side: _shoe(poses, loads, side) for side in ("left", "right")}
-    return State(
-        name=name,
-        stroke=_number(poses.stroke),
-        pressure=_of(loads, "pressure"),
-        arm_angle=_number(poses.arm_angle),
-        arm_turn=_number(poses.arm_turn),
-        cam_turn=_number(poses.cam_turn),
-        pushrod_tilt=_number(poses.pushrod_tilt),
-        chamber_force=_of(loads, "chamber_force"),
-        camshaft_torque=_of(loads, "camshaft_torque"),
-        brake_torque=_of(loads, "brake_torque"),
-        left=shoes["left"],
-        right=shoes["right"],
-        reason=Reason(int(poses.reason)) if reason is None else reason,
-    )
+_MOVING = ("pressure", "chamber_force", "camshaft_torque")
+_ALL = tuple(f.name for f in fields(Loads) if f.name != "reason")
+_Figures = dict[str, float | None]
 
 
-def _shoe(poses: Poses, loads: Loads | None, side: Side) -> ShoeState:
+def _figures(loads: Loads, names: tuple[str, ...]) -> _Figures:
+    """The loads that exist in a state: none on the camshaft before it moves, none on the shoes before contact."""
+    return {name: _number(getattr(loads, name)) for name in names}
+
+
+def _state(name: str, poses: Poses, loads: _Figures | None, reason: Reason) -> State:
+    """Put a state together; where it cannot exist, all of it is None."""
+    why = reason or Reason(int(poses.reason))
+    held = {} if why or loads is None else loads
+    pose = {key: None if why else _number(getattr(poses, key)) for key in _POSE}
+    forces = {key: held.get(key) for key in ("pressure", "chamber_force", "camshaft_torque", "brake_torque")}
+    shoes = {side: _shoe(poses, held, side, exists=not why) for side in SIDES}
+    return State(name=name, **pose, **forces, left=shoes["left"], right=shoes["right"], reason=why)
+
+
+_POSE = ("stroke", "arm_angle", "arm_turn", "cam_turn", "pushrod_tilt")
+_SHOE = ("turn", "gap_anchor_end", "gap_middle", "gap_cam_end", "gap_least")
+
+
+def _shoe(poses: Poses, held: _Figures, side: Side, exists: bool) -> ShoeState:
     shoe = poses.left if side == "left" else poses.right
+    pose = {key: _number(getattr(shoe, key)) if exists else None for key in _SHOE}
     return ShoeState(
-        turn=_number(shoe.turn),
-        cam_angle=_number(poses.cam_angle),
-        gap_anchor_end=_number(shoe.gap_anchor_end),
-        gap_middle=_number(shoe.gap_middle),
-        gap_cam_end=_number(shoe.gap_cam_end),
-        gap_least=_number(shoe.gap_least),
-        roller_force=_of(loads, f"roller_{side}"),
-        shoe_factor=_of(loads, f"factor_{side}"),
-        lining_pressure=_of(loads, f"lining_pressure_{side}"),
+        **pose,
+        cam_angle=_number(poses.cam_angle) if exists else None,
+        roller_force=held.get(f"roller_{side}"),
+        shoe_factor=held.get(f"factor_{side}"),
+        lining_pressure=held.get(f"lining_pressure_{side}"),
     )
-
-
-def _of(loads: Loads | None, name: str) -> float | None:
-    return None if loads is None else _number(getattr(loads, name))
 
 
 def _number(value: Any) -> float | None:

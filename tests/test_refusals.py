@@ -336,8 +336,14 @@ ORDERED: list[tuple[Callable[[float], Any], str, float, str, str]] = [
     (lambda v: Drum(v, limit=420.0), "foundation.drum_diameter", 420.0, "drum_limit", "420.0 mm"),
     (lambda v: InvoluteProfile(12.7, v, 40.0), "cam.heel_radius", 40.0, "tip_radius", "40.0 mm"),
     (lambda v: ConstantRiseProfile(12.7, v, 40.0), "cam.heel_radius", 40.0, "tip_radius", "40.0 mm"),
-    (lambda v: part(BRAKE, "lining", thickness=v), "foundation.lining_thickness", BRAKE.new_radius, "half the drum_diameter", "209.5 mm"),
-]  # fmt: skip
+    (
+        lambda v: part(BRAKE, "lining", thickness=v),
+        "foundation.lining_thickness",
+        BRAKE.new_radius,
+        "half the drum_diameter",
+        "209.5 mm",
+    ),
+]
 
 
 @pytest.mark.parametrize(("make", "where", "limit", "other", "possible"), ORDERED)

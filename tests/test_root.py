@@ -104,6 +104,14 @@ def test_an_end_that_is_the_root_counts_as_bracketed(sign: float) -> None:
     assert float(found) == pytest.approx(0.0, abs=1e-15)
 
 
+def test_a_step_that_runs_past_an_end_by_less_than_the_tolerance_stops_at_the_end() -> None:
+    def line(x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        assert x <= 1.0
+        return x - 1.0, np.full_like(x, 0.999)
+
+    assert float(bracketed_newton(line, np.array(0.0), np.array(1.0), np.array(0.995), 1e-3)) == 1.0
+
+
 def test_without_a_bracket_there_is_no_root_and_the_neighbours_have_theirs() -> None:
     targets = np.array([-2.0, -1.0, 0.25, 1.0, 2.0, nan])
 
