@@ -98,6 +98,18 @@ def _tabled_share(table: ThrustTable, x: Array, rated_stroke: float) -> tuple[Ar
     return np.interp(x, strokes, shares), np.where((x >= 0) & (x < 1), slope, 0.0)
 
 
+def diaphragm_area(diaphragm_diameter: float, plate_diameter: float) -> float:
+    """Return the effective area (mm2) of a diaphragm held at one diameter that carries a plate of another (mm).
+
+    A/1 = pi/12 (D**2 + D d + d**2): the frustum between clamped rim and plate, per unit of stroke (formula from
+    memory). It stands in for a chamber that no table lists.
+
+    >>> round(diaphragm_area(8.0, 6.0), 4)
+    38.7463
+    """
+    return np.pi / 12 * (diaphragm_diameter**2 + diaphragm_diameter * plate_diameter + plate_diameter**2)
+
+
 def chamber_force(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> Array:
     """Return the pushrod force in N: pressure (MPa) x area x share at the stroke (mm), less the return spring."""
     share, _ = thrust_share(chamber, stroke)

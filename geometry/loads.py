@@ -77,6 +77,7 @@ def _loads_piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     drag = brake.efficiency * useful / (left.moment_arm / left.factor + right.moment_arm / right.factor)
     width, friction = brake.lining.width, brake.lining.friction
     peaks = [peak_pressure(p.long_shoe, friction, width, drag) for p in (left, right)]
+    drag = np.where(turn > start, drag, 0.0 * turn)  # nothing presses before contact, not even a shoe that would lock
     codes = np.where((reason == Reason.EXISTS) & np.isnan(drag) & np.isfinite(turn), Reason.SHOE_LOCKS, reason)
     columns = [pressure + 0 * turn, force, force * lever, drag / left.factor, drag / right.factor]
     columns += [left.factor, right.factor, *peaks, 2 * drag * at.radius]

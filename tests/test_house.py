@@ -131,7 +131,7 @@ def test_nothing_unexpected_at_the_top_level() -> None:
     assert {name for name in top if not name.startswith(".")} <= TOP_LEVEL
 
 
-@pytest.mark.parametrize("name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts"])
+@pytest.mark.parametrize("name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts", "typst"])
 def test_every_stated_dependency_is_used(name: str) -> None:
     used = set().union(*(imports_of(p) for package in PACKAGES for p in (ROOT / package).rglob("*.py")))
     assert name in used

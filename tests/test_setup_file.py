@@ -586,7 +586,9 @@ def test_every_known_key_can_be_written() -> None:
     others = {
         "cam.rise",
         "cam.table",
+        "chamber.diaphragm_diameter",
         "chamber.effective_area",
+        "chamber.plate_diameter",
         "condition.lining_clearance",
         "foundation.lining_arc_radius",
     }

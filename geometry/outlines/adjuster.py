@@ -37,7 +37,9 @@ def slack_adjuster(brake: Brake, detail: float, proportions: Proportions = PROPO
 
 def _solids(length: float, places: tuple[float, ...], proportions: Proportions, detail: float) -> list[Area]:
     """Boss, arm and worm housing before they are blended into each other."""
-    boss, worm, end = (share * length for share in (proportions.adjuster_boss, proportions.worm, proportions.adjuster_end))
+    boss, worm, end = (
+        share * length for share in (proportions.adjuster_boss, proportions.worm, proportions.adjuster_end)
+    )
     height = _worm_height(length, proportions)
     half = _worm_reach(length, proportions)
     housing = box(-half, height - worm, half, height + worm)

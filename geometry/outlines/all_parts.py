@@ -27,9 +27,9 @@ def brake_outlines(
 ) -> tuple[Outline, ...]:
     """Return every outline of a brake in one condition, in the order in which to draw them: back to front.
 
-    The wheel plane comes first, then the arm plane. Deforming shapes stand as released. ``parking`` adds a parking section
-    behind the service chamber. ``detail`` is the greatest
-    distance (mm) between a true curve and its chords. Raises `AssemblyError` where a part cannot be made.
+    The wheel plane comes first, then the arm plane. Deforming shapes stand as released. ``parking`` adds a parking
+    section behind the service chamber. ``detail`` is the greatest distance (mm) between a true curve and its chords.
+    Raises `AssemblyError` where a part cannot be made.
     """
     return (
         *wheel_outlines(brake, condition, detail, proportions),

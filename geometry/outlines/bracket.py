@@ -24,7 +24,9 @@ def axle_tube(brake: Brake, detail: float, proportions: Proportions = PROPORTION
     """Return the outline of the axle tube, the same size as the spindle in the brake plane."""
     outer = proportions.spindle * brake.new_radius
     centre = axle_centre(brake)
-    ring = cut(PART, disc(centre, outer, detail), disc(centre, outer - proportions.spindle_wall * brake.new_radius, detail))
+    ring = cut(
+        PART, disc(centre, outer, detail), disc(centre, outer - proportions.spindle_wall * brake.new_radius, detail)
+    )
     does = "Carries the wheel's load; the chamber's bracket is welded to it."
     return Outline("axle_tube", "arm", "hold", "Axle tube", does, "ground_arm", ring)
 

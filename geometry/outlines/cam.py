@@ -7,8 +7,8 @@ the one circle tangent to both: with v from the nest's centre to the tip, n the 
 
     |v - rho n| = R + rho        rho = (v . v - R**2) / (2 (R + v . n))
 
-Where even that is not left, the nose would lie in the roller at the heel. No such cam can be made: the nest then
-starts further up the profile, as near to the heel as it can (`CamForm.nest_at`), and `geometry.interference` says so.
+Where even that is not left, the nose would lie in the roller at the heel. No such cam can be made: its arms then end
+before the stated tip, where the nose has just room enough (`CamForm.tip_at`), and `geometry.interference` says so.
 """
 
 from dataclasses import dataclass
@@ -23,7 +23,7 @@ from geometry.brake import Brake
 from geometry.cam import Profile
 from geometry.outlines.outline import Outline
 from geometry.outlines.proportions import PROPORTIONS, Proportions
-from geometry.outlines.shapes import arc, disc, polygon, sampled, sound
+from geometry.outlines.shapes import Complex, arc, disc, polygon, sampled, sound
 
 LEAST_NOSE = 0.012
 """Least nose radius, as a share of the roller's radius; less is an edge that would break."""
@@ -31,21 +31,23 @@ LEAST_NOSE = 0.012
 
 @dataclass(frozen=True)
 class CamForm:
-    """Where the curves of the first arm meet, cam frame: complex numbers x + iy in mm, and the parameter of the nest.
+    """Where the curves of the first arm meet, cam frame: complex numbers x + iy in mm, and the parameter of its end.
 
-    ``nest`` is the centre of the circle in which the *other* arm's roller lies, on this arm's far side.
+    ``nest`` is the centre of the circle in which the *other* arm's roller lies, on this arm's far side; ``missing`` is
+    how much more room the stated tip would need with the rollers at the heel, mm: 0 for a cam that can be made.
     """
 
-    nest_at: float
+    tip_at: float
     tip: complex
     tip_normal: complex
     heel_normal: complex
     nest: complex
     nest_radius: float
     nose_radius: float
+    missing: float
 
 
-def _frame(profile: Profile, roller_radius: float, parameter: Array) -> tuple[Array, Array]:
+def _frame(profile: Profile, roller_radius: float, parameter: Array) -> tuple[Complex, Complex]:
     """Points of the profile and its outward normals, as complex numbers: the roller's centre lies along the normal."""
     x, y = profile.point(parameter)
     pitch = profile.pitch(parameter, roller_radius)
@@ -53,10 +55,10 @@ def _frame(profile: Profile, roller_radius: float, parameter: Array) -> tuple[Ar
     return x + 1j * y, (centre - (x + 1j * y)) / roller_radius
 
 
-def _room(nest: Array, radius: float, tip: complex, normal: complex) -> Array:
-    """Radius of the nose tangent to the profile at the tip and to the nest; below 0 where the nest covers the tip."""
-    v = tip - nest
-    along = (v * np.conj(normal)).real
+def _room(nest: complex, radius: float, tips: Complex, normals: Complex) -> Array:
+    """Radius of the nose tangent to the profile at each tip and to the nest; below 0 where the nest covers the tip."""
+    v = tips - nest
+    along = (v * np.conj(normals)).real
     return (np.abs(v) ** 2 - radius**2) / (2 * (radius + along))
 
 
@@ -66,25 +68,26 @@ def cam_form(profile: Profile, roller_radius: float, proportions: Proportions = 
     heel, tip = profile.working
     places = np.linspace(heel, tip, 513)
     points, normals = _frame(profile, roller_radius, places)
-    nest_radius = roller_radius * (1 + proportions.nest_clearance)
-    nests = -(points + normals * nest_radius)
-    room = _room(nests, nest_radius, points[-1], normals[-1])
-    k = int(np.argmax(room >= LEAST_NOSE * roller_radius))
-    nose = float(np.clip(room[k], LEAST_NOSE * roller_radius, proportions.nose * profile.tip_radius))
+    radius = roller_radius * (1 + proportions.nest_clearance)
+    nest = -complex(points[0] + normals[0] * radius)
+    room, least = _room(nest, radius, points, normals), LEAST_NOSE * roller_radius
+    tight = np.flatnonzero(room < least)
+    k = max(int(tight[0]) - 1, 1) if tight.size else -1
     return CamForm(
-        float(places[k]),
-        complex(points[-1]),
-        complex(normals[-1]),
-        complex(normals[k]),
-        complex(nests[k]),
-        nest_radius,
-        nose,
+        tip_at=float(places[k]),
+        tip=complex(points[k]),
+        tip_normal=complex(normals[k]),
+        heel_normal=complex(normals[0]),
+        nest=nest,
+        nest_radius=radius,
+        nose_radius=float(np.clip(room[k], least, proportions.nose * profile.tip_radius)),
+        missing=max(radius - abs(points[-1] - nest), 0.0) + 2 * least if tight.size else 0.0,
     )
 
 
 def _half(profile: Profile, form: CamForm, detail: float) -> Array:
-    """Boundary of the first arm, clockwise from the nest's start on the profile to just before the other arm's."""
-    working = sampled(profile.point, form.nest_at, profile.working[1], detail)
+    """Boundary of the first arm, clockwise from its heel to just before the other arm's."""
+    working = sampled(profile.point, profile.working[0], form.tip_at, detail)
     nose = form.tip - form.nose_radius * form.tip_normal
     apart = form.nest - nose
     lean = acos(min((form.nose_radius + form.nest_radius) / abs(apart), 1.0))

@@ -11,7 +11,7 @@ from geometry.brake import Brake
 from geometry.outlines.chamber_form import ChamberForm, chamber_form
 from geometry.outlines.outline import Outline
 from geometry.outlines.proportions import PROPORTIONS, Proportions
-from geometry.outlines.shapes import Area, box, cut, grown, joined, polygon, rounded
+from geometry.outlines.shapes import Area, box, common, cut, grown, joined, polygon, rounded
 
 PART = "chamber.rated_stroke"
 
@@ -34,7 +34,7 @@ def pot(depth: float, narrow: float, rim: float, wide: float, shell: float, deta
     inside = polygon([(depth, -narrow), (rim, -wide), (far, -wide), (far, wide), (rim, wide), (depth, narrow)])
     inside = rounded(PART, inside, bend, detail)
     keep = box(min(depth - away * 2 * shell, rim), -2 * wide, max(depth - away * 2 * shell, rim), 2 * wide)
-    return inside, shapely.intersection(grown(inside, shell, detail), keep)
+    return inside, common(PART, grown(inside, shell, detail), keep)
 
 
 def flange(form: ChamberForm, clamp: float, side: float) -> Area:
@@ -54,7 +54,7 @@ def non_pressure_half(brake: Brake, detail: float, proportions: Proportions = PR
     shell = joined(PART, cut(PART, outside, inside), flange(form, form.clamp_depth, -1.0))
     shell = cut(PART, shell, box(-form.outer, -form.opening, 2 * form.shell, form.opening))
     does = "Is bolted to the bracket and holds the return spring; the pushrod comes out of it."
-    title = "Chamber, non-pressure half"
+    title = "Non-pressure half of the chamber"
     return Outline("chamber_non_pressure", "arm", "hold", title, does, "ground_arm", in_arm_plane(brake, shell))
 
 
@@ -73,7 +73,7 @@ def pressure_half(
         holes.append(box(form.cap_depth - form.shell, -stem, form.cap_depth + 3 * form.shell, stem))
     does = "Air let into it pushes the diaphragm and the pushrod out."
     shape = in_arm_plane(brake, cut(PART, shell, *holes))
-    return Outline("chamber_pressure", "arm", "hold", "Chamber, pressure half", does, "ground_arm", shape)
+    return Outline("chamber_pressure", "arm", "hold", "Pressure half of the chamber", does, "ground_arm", shape)
 
 
 def stem_radius(form: ChamberForm) -> float:
@@ -114,7 +114,9 @@ def clamp_ring(brake: Brake, detail: float, proportions: Proportions = PROPORTIO
         (c + half + wall + lip, inner), (c + half + wall, outer), (c - half - wall, outer),
     ])  # fmt: skip
     below = shapely.transform(channel, lambda points: points * np.array([1.0, -1.0]))
-    ring = joined(PART, rounded(PART, channel, 0.1 * form.shell, detail), rounded(PART, below, 0.1 * form.shell, detail))
+    ring = joined(
+        PART, rounded(PART, channel, 0.1 * form.shell, detail), rounded(PART, below, 0.1 * form.shell, detail)
+    )
     does = "Holds the two halves and the diaphragm together; its outside diameter tells the chamber's size."
     return Outline("clamp_ring", "arm", "hold", "Clamp ring", does, "ground_arm", in_arm_plane(brake, ring))
 
@@ -127,7 +129,10 @@ def air_port(brake: Brake, parking: bool = False, proportions: Proportions = PRO
     pieces = (
         (box(left - more, low - nut, right + more, low), box(left + more, low - hose, right - more, low - 0.5 * nut))
         if parking
-        else (box(right, low - more, right + nut, high + more), box(right + 0.5 * nut, low + more, right + hose, high - more))
+        else (
+            box(right, low - more, right + nut, high + more),
+            box(right + 0.5 * nut, low + more, right + hose, high - more),
+        )
     )
     does = "Lets the air from the brake pedal's valve in and out."
     shape = in_arm_plane(brake, joined(PART, *pieces))
@@ -145,7 +150,9 @@ def studs(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -
         nut = box(-plate - 2.2 * half, y - 2.0 * half, -plate, y + 2.0 * half)
         pieces.append(rounded(PART, joined(PART, stem, nut), 0.2 * half, detail))
     does = "Hold the chamber's mounting face to its bracket."
-    return Outline("studs", "arm", "hold", "Mounting studs", does, "ground_arm", in_arm_plane(brake, joined(PART, *pieces)))
+    return Outline(
+        "studs", "arm", "hold", "Mounting studs", does, "ground_arm", in_arm_plane(brake, joined(PART, *pieces))
+    )
 
 
 def push_plate(brake: Brake, detail: float, proportions: Proportions = PROPORTIONS) -> Outline:

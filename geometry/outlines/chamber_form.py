@@ -21,7 +21,8 @@ AREA_TO_CLAMP = 1.31
 class ChamberForm:
     """Sizes in mm: radii (heights), depths behind the mounting face, and thicknesses.
 
-    ``outer`` is the clamp ring's radius, ``sheet`` the diaphragm's where it is clamped, ``plate`` the plate's,
+    ``outer`` is the clamp ring's radius, ``sheet`` the inside of the rims that clamp the diaphragm, ``free`` the radius
+    within which it moves, ``plate`` the plate's,
     ``floor`` that of the flat inside the mounting face, ``opening`` that of the rod's opening in it; ``plate_depth``
     and ``pivot_depth`` stand for the released brake, ``clamp_depth`` and ``cap_depth`` are the clamped sheet's and the
     inside of the pressure half's; ``shell``, ``plate_wall``, ``diaphragm`` are thicknesses.
@@ -29,6 +30,7 @@ class ChamberForm:
 
     outer: float
     sheet: float
+    free: float
     plate: float
     floor: float
     opening: float
@@ -76,6 +78,7 @@ def chamber_form(brake: Brake, proportions: Proportions = PROPORTIONS) -> Chambe
     return ChamberForm(
         outer=outer,
         sheet=sheet,
+        free=sheet - 0.035 * outer,
         plate=_plate_radius(chamber.effective_area, sheet),
         floor=proportions.floor * outer,
         opening=proportions.rod_opening * outer,

@@ -19,7 +19,7 @@ from geometry.outlines.chamber_form import ChamberForm, chamber_form
 from geometry.outlines.coil import coil
 from geometry.outlines.outline import Outline, Plane, Verb
 from geometry.outlines.proportions import PROPORTIONS, Proportions
-from geometry.outlines.shoe import spring_eye
+from geometry.outlines.shoe_form import spring_eye
 from geometry.pose_table import wheel_bodies
 
 FOLD_POINTS = 17
@@ -31,7 +31,7 @@ def diaphragm_points(brake: Brake, poses: Poses, proportions: Proportions = PROP
     """Return the diaphragm's middle line (states, points, 2) in the arm plane, from the upper rim to the lower."""
     form, stroke = chamber_form(brake, proportions), poses.stroke.ravel()
     ahead = stroke - 0.5 * brake.chamber.rated_stroke
-    fold = _fold(ahead, form.sheet - form.plate, _sheet_length(brake, form))
+    fold = _fold(ahead, form.free - form.plate, _sheet_length(brake, form))
     rim = np.stack([np.zeros_like(stroke), np.full_like(stroke, 0.965 * form.outer)], axis=-1)[:, np.newaxis]
     half = np.concatenate([rim + 0.0 * fold[:, :1], fold + np.array([0.0, form.plate])], axis=1)
     whole = np.concatenate([half, half[:, ::-1] * np.array([1.0, -1.0])], axis=1)
@@ -40,7 +40,7 @@ def diaphragm_points(brake: Brake, poses: Poses, proportions: Proportions = PROP
 
 
 def _sheet_length(brake: Brake, form: ChamberForm) -> float:
-    return SPARE_LENGTH * float(np.hypot(form.sheet - form.plate, 0.5 * brake.chamber.rated_stroke))
+    return SPARE_LENGTH * float(np.hypot(form.free - form.plate, 0.5 * brake.chamber.rated_stroke))
 
 
 def _cubic(ahead: Array, gap: float, handle: Array) -> Array:
@@ -123,9 +123,7 @@ def deforming_points(brake: Brake, poses: Poses, proportions: Proportions = PROP
     return {name: entry[0](brake, poses, proportions) for name, entry in SHAPES.items()}
 
 
-def deforming(
-    brake: Brake, poses: Poses, index: int = 0, proportions: Proportions = PROPORTIONS
-) -> dict[str, Outline]:
+def deforming(brake: Brake, poses: Poses, index: int = 0, proportions: Proportions = PROPORTIONS) -> dict[str, Outline]:
     """Return the outlines of the deforming shapes in one of the poses (flat index)."""
     points = deforming_points(brake, poses, proportions)
     return {

@@ -6,8 +6,6 @@ reaches into the drum by that much. There are two ways to a true picture, and th
 the linings, or take `pressed_lining`, which is the placed lining cut at the friction surface.
 """
 
-from dataclasses import replace
-
 import numpy as np
 
 from geometry.arrays import Array
@@ -16,8 +14,10 @@ from geometry.condition import Condition, contact
 from geometry.lining import Surface
 from geometry.outlines.drum import drum_bore
 from geometry.outlines.outline import Outline
-from geometry.outlines.shapes import Area, arc, chords, common, mirrored, polygon, sound
+from geometry.outlines.shapes import Area, arc, chords, common, cut, disc, mirrored, polygon, sound
 from geometry.pose_table import PoseTable, placed
+
+PART = "condition.lining_thickness"
 
 
 def _surface(brake: Brake, condition: Condition) -> Surface:
@@ -41,12 +41,19 @@ def _direction(x: float, y: float, radius: float, psi: float) -> float:
 
 
 def lining_shape(brake: Brake, condition: Condition, detail: float) -> Area:
-    """Return the right lining in the shoe's frame. Raises `AssemblyError` where it is worn through to the platform."""
+    """Return the right lining in the shoe's frame, in pieces where it is worn through to the platform.
+
+    Raises `AssemblyError` where nothing is left of it.
+    """
     lining = brake.lining
     platform = brake.new_radius - lining.thickness
     psi = np.linspace(lining.start, lining.end, chords(platform, lining.end - lining.start, detail) + 1)
     inner = platform * np.column_stack([np.sin(psi), -np.cos(psi)])
-    return sound(polygon(inner, _worn_arc(brake, _surface(brake, condition), detail)), "condition.lining_thickness")
+    worn = _worn_arc(brake, _surface(brake, condition), detail)
+    whole = polygon(inner, worn)
+    if whole.is_valid:
+        return sound(whole, PART)
+    return cut(PART, polygon([(0.0, 0.0)], worn), disc((0.0, 0.0), platform, detail))
 
 
 def linings(brake: Brake, condition: Condition, detail: float) -> list[Outline]:
@@ -64,6 +71,5 @@ def pressed_lining(
 ) -> Area:
     """Return one lining in the brake plane, in one state of the table, cut at the drum's friction surface."""
     left, right = linings(brake, condition, detail)
-    lining = left if side == "left" else right
-    shape = placed(replace(lining), table, index)
-    return common("condition.lining_thickness", sound(shape, "condition.lining_thickness"), drum_bore(brake, condition, detail))
+    shape = placed(left if side == "left" else right, table, index)
+    return common(PART, sound(shape, PART), drum_bore(brake, condition, detail))

@@ -8,7 +8,7 @@ from math import acos, ceil, cos, pi
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from geometry.arrays import Array, floats
@@ -17,6 +17,8 @@ from geometry.errors import AssemblyError, Fault
 Area = Polygon | MultiPolygon
 Shape = Area | LineString
 Point = tuple[float, float]
+Complex = NDArray[np.complex128]
+"""Points as x + iy, mm."""
 
 
 def chords(radius: float, sweep: float, detail: float) -> int:
@@ -56,6 +58,13 @@ def bar(start: Point, end: Point, width: float, end_width: float | None = None) 
     far = across * (width if end_width is None else end_width)
     near = across * width
     return polygon([start + near, start - near, end - far, end + far])
+
+
+def sector(inner: float, outer: float, start: float, end: float, detail: float) -> Polygon:
+    """Return the part of a ring about the origin, from psi = ``start`` to ``end`` (from -y towards +x)."""
+    out = arc((0.0, 0.0), outer, start - pi / 2, end - start, detail)
+    back = arc((0.0, 0.0), inner, end - pi / 2, start - end, detail)
+    return polygon(out, back)
 
 
 def sampled(curve: Callable[[Array], tuple[Array, Array]], low: float, high: float, detail: float) -> Array:
@@ -117,11 +126,22 @@ def grown(shape: Area, distance: float, detail: float) -> Area:
 
 
 def rounded(part: str, shape: Area, radius: float, detail: float, hollow: float | None = None) -> Area:
-    """Return a shape with its corners rounded to ``radius`` and its hollows filled to ``hollow`` (mm, else the same)."""
+    """Return a shape, its corners rounded to ``radius`` and its hollows filled to ``hollow`` (mm, else the same)."""
     fillet = radius if hollow is None else hollow
     filled = grown(grown(shape, fillet, detail), -fillet, detail) if fillet else shape
     eased = grown(grown(filled, -radius, detail), radius, detail) if radius else filled
     return sound(shapely.simplify(eased, 0.5 * detail), part)
+
+
+def as_complex(shape: Area) -> Complex:
+    """Return the points of a shape as complex numbers."""
+    points = floats(shapely.get_coordinates(shape))
+    return points[:, 0] + 1j * points[:, 1]
+
+
+def as_polygon(points: Complex) -> Polygon:
+    """Return the polygon through points given as complex numbers."""
+    return Polygon(np.column_stack([points.real, points.imag]))
 
 
 def mirrored(shape: Area) -> Area:
@@ -132,8 +152,8 @@ def mirrored(shape: Area) -> Area:
 
 def piece_at(part: str, shape: Area, point: Point) -> Polygon:
     """Return the one polygon of a shape that is nearest to a point, the others dropped."""
-    pieces = [shape] if isinstance(shape, Polygon) else list(shape.geoms)
-    return min(pieces, key=lambda p: p.distance(shapely.Point(point))) if pieces else Polygon(sound(None, part))
+    pieces = [p for p in shapely.get_parts(sound(shape, part)) if isinstance(p, Polygon)]
+    return min(pieces, key=lambda p: p.distance(shapely.Point(point)))
 
 
 def points_in(shape: Shape) -> int:

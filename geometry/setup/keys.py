@@ -28,6 +28,8 @@ class ChamberKeys(Section):
     size: f.Size | None = None
     rated_stroke: f.Length | None = None
     effective_area: f.Area | None = None
+    diaphragm_diameter: f.Length | None = None
+    plate_diameter: f.Length | None = None
     return_spring_preload: f.Force | None = None
     return_spring_rate: f.Rate | None = None
     thrust: ThrustKeys | None = None

@@ -1,5 +1,6 @@
 """A file over its base: the base's values stand where the file is silent."""
 
+from geometry.chamber import diaphragm_area
 from geometry.errors import Fault
 from geometry.setup.sheet import Sheet, Values
 from geometry.setup.words import file_fault
@@ -8,7 +9,8 @@ from geometry.tables.reader import millimetres
 
 SQUARE_INCH = 25.4**2
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
-OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.effective_area")
+DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
+OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.effective_area", *DIAPHRAGM)
 PROFILE_KEYS = {
     "involute": ("base_radius", "heel_radius", "tip_radius"),
     "constant-rise": ("rise", "heel_radius", "tip_radius"),
@@ -43,7 +45,7 @@ def _displaced(own: Sheet, base: Values) -> list[str]:
 
 
 def _with_table_values(values: Values, with_stroke: bool) -> Values:
-    """Fill in the published nominal area, and the stroke too where the base's was displaced."""
+    """Fill in the published nominal area (or the diaphragm's), and the stroke too where the base's was displaced."""
     style, size = values.get("chamber.style"), values.get("chamber.size")
     if not style or not size:
         return values
@@ -53,6 +55,8 @@ def _with_table_values(values: Values, with_stroke: bool) -> Values:
         nominal["chamber.rated_stroke"] = millimetres(stroke)
     if area is not None:
         nominal["chamber.effective_area"] = area * SQUARE_INCH
+    elif all(key in values for key in DIAPHRAGM):
+        nominal["chamber.effective_area"] = diaphragm_area(*(values[key] for key in DIAPHRAGM))
     return nominal | values
 
 

@@ -37,6 +37,8 @@ NEEDED: dict[str, tuple[str, ...]] = {
     "condition": ("lining_thickness", "drum_diameter", "drum_temperature"),
     "test": ("pressure",),
 }
+AREA = "chamber.effective_area"
+_OR_MEASURE = ", or diaphragm_diameter and plate_diameter"
 _THRUST = ("pressure", "stroke", "force")
 _OTHER_EXAMPLES = {
     "cam.rise": '"0.009 in/deg"',
@@ -89,7 +91,7 @@ def _not_in_the_tables(key: str, style: str, size: str, fix: str) -> Fault:
     return file_fault(
         key,
         f"is missing, and {style} {size} is not in the published tables",
-        f"{fix}, or write one of the sizes {', '.join(listed)}",
+        f"{fix}{_OR_MEASURE if key == AREA else ''}, or write one of the sizes {', '.join(listed)}",
     )
 
 

@@ -6,6 +6,7 @@ from geometry.adjuster import Adjuster
 from geometry.cam import Profile
 from geometry.chamber import Chamber, ThrustTable
 from geometry.drum import GRAY_IRON_EXPANSION, Drum
+from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
 from geometry.lining import Lining
 from geometry.linkage import Linkage
@@ -40,6 +41,8 @@ DEFAULTS: dict[str, Any] = {
 def chamber(values: Values) -> Chamber:
     """Make the chamber, its measured thrust included."""
     v = _section(values, "chamber")
+    cone = {key: v[key] for key in ("diaphragm_diameter", "plate_diameter") if key in v}
+    Guard("chamber").positive("length", **cone).done()
     return Chamber(
         v["style"],
         v["size"],

@@ -41,7 +41,7 @@ VERBS: Mapping[VerbName, Verb] = {
             "push",
             "#0B66A8",
             "#6DB3F2",
-            0.40,
+            0.30,
             ("diaphragm", "plate", "pushrod", "clevis"),
             ("pressure", "stroke", "chamber force"),
         ),

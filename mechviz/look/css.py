@@ -9,7 +9,8 @@ from typing import Literal
 
 from mechviz.look.colours import VERBS, ThemeName, VerbName, colours
 from mechviz.look.font import FAMILY
-from mechviz.look.measures import HEIGHT, LINES, TEXT, dashes, line_weight, plain, text_size
+from mechviz.look.measures import HEIGHT, LINES, TEXT, LineName, dashes, line_weight, plain, text_size
+from mechviz.look.textures import TEXTURES
 
 PREFIX = "--mv-"
 
@@ -42,8 +43,9 @@ def stylesheet(height: float = HEIGHT, prefix: str = "mv-") -> str:
 
     A part wears its verb (``mv-push``: fill and outline) or a texture of its own (``mv-section``, ``mv-rub-touch``);
     a line its use (``mv-dimension``, ``mv-centre``); a text its size (``mv-label``) and, where it is a figure of a
-    part, the part's verb (``mv-of-push``). ``mv-halo`` keeps a text readable over lines. ``prefix`` is that of
-    `svg_defs`, whose patterns the classes use.
+    part, the part's verb (``mv-of-push``). A text over lines stands on a rectangle ``mv-plate``; a halo of its own
+    (``paint-order``) would in a PDF eat into the neighbouring letters. ``prefix`` is that of `svg_defs`, whose patterns
+    the classes use.
     """
     rules = [
         f'.mv text {{ font-family: "{FAMILY}", sans-serif; fill: var({PREFIX}ink) }}',
@@ -57,8 +59,7 @@ def stylesheet(height: float = HEIGHT, prefix: str = "mv-") -> str:
         *(f".mv-{name} {{ font-size: {plain(text_size(name, height))}px }}" for name in TEXT),
         ".mv-title, .mv-heading, .mv-figure { font-weight: 700 }",
         f".mv text.mv-note {{ fill: var({PREFIX}soft) }}",
-        f".mv-halo {{ paint-order: stroke; stroke: var({PREFIX}paper); stroke-linejoin: round; "
-        f"stroke-width: {plain(height * 0.006)} }}",
+        f".mv-plate {{ fill: var({PREFIX}paper); stroke: none }}",
     ]
     return "\n".join(rules)
 
@@ -66,17 +67,15 @@ def stylesheet(height: float = HEIGHT, prefix: str = "mv-") -> str:
 def _part(verb: VerbName, height: float, prefix: str) -> str:
     """A part: its texture, and an outline that is thicker where the part pushes."""
     weight = line_weight("heavy" if verb == "push" else "outline", height)
+    fill = f"url(#{prefix}{verb})" if TEXTURES[verb].step else f"var({PREFIX}{verb}-fill)"
     ends = "; stroke-linejoin: round; stroke-linecap: round" if verb == "spread" else ""
-    return (
-        f".mv-{verb} {{ fill: url(#{prefix}{verb}); stroke: var({PREFIX}{verb}); stroke-width: {plain(weight)}{ends} }}"
-    )
+    return f".mv-{verb} {{ fill: {fill}; stroke: var({PREFIX}{verb}); stroke-width: {plain(weight)}{ends} }}"
 
 
-def _line(name: str, height: float) -> str:
+def _line(name: LineName, height: float) -> str:
     """A line's weight and dashes; dimensions, leaders and centre lines also bring their colour."""
-    key = next(line for line in LINES if line == name)
-    pattern = dashes(key, height)
-    parts = [f"stroke-width: {plain(line_weight(key, height))}"]
+    pattern = dashes(name, height)
+    parts = [f"stroke-width: {plain(line_weight(name, height))}"]
     if pattern:
         parts.append("stroke-dasharray: " + " ".join(plain(part) for part in pattern))
     if name in ("dimension", "leader", "centre"):

@@ -6,7 +6,7 @@ from typing import Literal
 
 from mechviz.look.colours import VERBS
 from mechviz.look.measures import HEIGHT, plain
-from mechviz.look.textures import TEXTURES, Texture, drawn
+from mechviz.look.textures import CELLS, TEXTURES, Texture, drawn
 
 ArrowName = Literal["dim", "force"]
 
@@ -28,7 +28,7 @@ class Arrow:
         return f"M0 {plain(-half)}L{plain(tip)} 0L0 {plain(half)}L{plain(back)} 0z"
 
 
-ARROWS: Mapping[ArrowName, Arrow] = {"dim": Arrow(13, 5, 0.0), "force": Arrow(26, 20, 0.25)}
+ARROWS: Mapping[ArrowName, Arrow] = {"dim": Arrow(13, 5, 0.0), "force": Arrow(30, 26, 0.15)}
 """``dim`` ends a dimension; its tip lies on the end of the line. ``force`` says what pushes what, and its back lies on
 the end of the line, so that a thick line does not blunt the tip: end that line `force_reach` before the point meant."""
 
@@ -42,12 +42,12 @@ def force_reach(height: float = HEIGHT) -> float:
 def svg_defs(height: float = HEIGHT, prefix: str = "mv-") -> str:
     """Return the patterns and markers for a picture ``height`` high in its own units, to stand inside <defs>.
 
-    Fill with ``url(#mv-turn)`` (a name of `TEXTURES`); end a line with ``marker-end="url(#mv-dim-ink)"`` or
-    ``url(#mv-force-push)``. ``prefix`` keeps the names apart where several pictures share a page. Colours are custom
-    properties of `css_variables`.
+    Fill with ``url(#mv-turn)`` (a name of `TEXTURES` that is not smooth); end a line with
+    ``marker-end="url(#mv-dim-ink)"`` or ``url(#mv-force-push)``. ``prefix`` keeps the names apart where several
+    pictures share a page. Colours are custom properties of `css_variables`.
     """
     scale = height / HEIGHT
-    patterns = [_pattern(f"{prefix}{name}", texture, scale) for name, texture in TEXTURES.items()]
+    patterns = [_pattern(f"{prefix}{name}", texture, scale) for name, texture in TEXTURES.items() if texture.step]
     heads = [
         _marker(f"{prefix}{name}-{ink}", arrow, ink, scale, from_back=name == "force")
         for name, arrow in ARROWS.items()
@@ -57,15 +57,17 @@ def svg_defs(height: float = HEIGHT, prefix: str = "mv-") -> str:
 
 
 def _pattern(name: str, texture: Texture, scale: float) -> str:
-    """One tile; a smooth texture is a pattern too, so that every part is filled in the same way."""
-    size = plain((texture.step or 10) * scale)
-    ground = f'<rect width="{size}" height="{size}" fill="var(--mv-{texture.ground})"/>' if texture.ground else ""
-    path = drawn(texture, scale)
-    line = (
-        f'<path d="{path}" fill="none" stroke="var(--mv-{texture.line})" stroke-width="{plain(texture.weight * scale)}"'
-        ' stroke-linecap="round"/>'
-        if path
+    """One tile; its ground sticks out, so that it fills the tile to its last pixel."""
+    step = texture.step * scale
+    size, start, whole = plain(CELLS * step), plain(-step), plain((CELLS + 2) * step)
+    ground = (
+        f'<rect x="{start}" y="{start}" width="{whole}" height="{whole}" fill="var(--mv-{texture.ground})"/>'
+        if texture.ground
         else ""
+    )
+    line = (
+        f'<path d="{drawn(texture, scale, CELLS)}" fill="none" stroke="var(--mv-{texture.line})"'
+        f' stroke-width="{plain(texture.weight * scale)}" stroke-linecap="round"/>'
     )
     turned = f' patternTransform="rotate({plain(texture.angle)})"' if texture.angle else ""
     return (

@@ -29,7 +29,7 @@ def font_folder() -> Path:
 
 @cache
 def font_face_css(embed: bool = True, folder: str = "fonts") -> str:
-    """Return the @font-face rules: with the files inside (38 kB) for a page or SVG that stands alone, or with links.
+    """Return the @font-face rules: with the files inside (39 kB) for a page or SVG that stands alone, or with links.
 
     ``folder`` is where a page finds the files when they are not inside.
     """
@@ -66,10 +66,9 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
 
     A character that the font lacks counts as the widest letter.
     """
-    widths = _widths()
-    wide = widths["W"]
-    signs = [f"f{c}" if i in _small(text) else c for i, c in enumerate(text)]
-    return sum(widths.get(sign, wide)[bold] for sign in signs) * size / 1000
+    widths, small = _widths(), _small(text)
+    signs = (f"f{c}" if place in small else c for place, c in enumerate(text))
+    return sum(widths.get(sign, widths["W"])[bold] for sign in signs) * size / 1000
 
 
 def _small(text: str) -> set[int]:
@@ -83,16 +82,18 @@ def fractions(text: str) -> str:
 
     >>> fractions("1 3/4 in") == "1 3" + SLASH + "4 in"
     True
-    >>> fractions("49 CFR 393.47, 1/4 speed, 12/2025")
-    '49 CFR 393.47, 1⁄4 speed, 12/2025'
+    >>> fractions("section 393/47, week 12/2025")
+    'section 393/47, week 12/2025'
     """
     return _TYPED.sub(rf"\1{SLASH}\2", text)
 
 
 def missing_characters(text: str) -> str:
-    """Return the characters of a text that the font cannot show, each once, in order of code; line ends do not count.
+    """Return the characters of a text that the font cannot show, each once, in order of code.
 
-    >>> missing_characters("90° \N{GREEK SMALL LETTER ALPHA}")
-    'α'
+    Line ends and the zero width space do not count.
+
+    >>> missing_characters("90° in 2 \N{HIRAGANA LETTER A}")
+    'あ'
     """
-    return "".join(sorted(set(text) - set(_widths()) - set("\n\r\t")))
+    return "".join(sorted(set(text) - set(_widths()) - set("\n\r\t\N{ZERO WIDTH SPACE}")))

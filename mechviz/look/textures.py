@@ -29,30 +29,46 @@ class Texture:
 
 TEXTURES: Mapping[TextureName, Texture] = {
     "push": Texture("none", "push", "push-fill"),
-    "turn": Texture("rings", "turn", "turn-fill", 22, 0.9),
+    "turn": Texture("rings", "turn", "turn-fill", 28, 0.9),
     "spread": Texture("strokes", "spread", "spread-fill", 20, 1.1, 90),
     "rub": Texture("cross", "rub", "rub-fill", 11, 0.9, 45),
     "rub-touch": Texture("cross", "rub", "rub-fill", 5.5, 1.2, 45),
     "hold": Texture("none", "hold", "hold-fill"),
     "section": Texture("lines", "hold", "hold-fill", 9, 0.9, 45),
-    "forbidden": Texture("lines", "rule", None, 8, 0.9, -45),
+    "forbidden": Texture("lines", "rule", None, 8, 1.1, -45),
 }
 
 
-def drawn(texture: Texture, scale: float) -> str:
-    """Return the path of one tile, ``scale`` being the picture's height over 1000; empty for a smooth one."""
+CELLS = 4
+"""Cells of a hatch along the side of its tile: few tile edges, where a renderer has to round to its pixels."""
+
+
+def drawn(texture: Texture, scale: float, cells: int = 1) -> str:
+    """Return the path of ``cells`` by ``cells`` of a texture, empty for a smooth one.
+
+    ``scale`` is the picture's height over 1000. Lines stick out by half a cell, so that they fill the tile to its last
+    pixel.
+    """
     s = texture.step * scale
-    if texture.shape == "lines":
-        return f"M{s / 2:g} 0V{s:g}"
-    if texture.shape == "cross":
-        return f"M{s / 2:g} 0V{s:g}M0 {s / 2:g}H{s:g}"
-    if texture.shape == "rings":
-        return _ring(s / 4, s / 4, s / 9) + _ring(s * 3 / 4, s * 3 / 4, s / 9)
-    if texture.shape == "strokes":
-        return f"M{s / 4:g} {s * 0.1:g}v{s * 0.3:g}M{s * 3 / 4:g} {s * 0.6:g}v{s * 0.3:g}"
-    return ""
+    places = range(cells)
+    if texture.shape in ("lines", "cross"):
+        start, end = f"{-s / 2:g}", f"{(cells + 0.5) * s:g}"
+        along = [f"M{(n + 0.5) * s:g} {start}V{end}" for n in places]
+        across = [f"M{start} {(n + 0.5) * s:g}H{end}" for n in places] if texture.shape == "cross" else []
+        return "".join(along + across)
+    mark = {"rings": _rings, "strokes": _strokes}.get(texture.shape)
+    return "".join(mark(x * s, y * s, s) for x in places for y in places) if mark else ""
+
+
+def _rings(x: float, y: float, s: float) -> str:
+    """Two rings, small enough to stay clear of the cell's edge."""
+    return _ring(x + s / 4, y + s / 4, s / 11) + _ring(x + s * 3 / 4, y + s * 3 / 4, s / 11)
 
 
 def _ring(x: float, y: float, r: float) -> str:
-    """A circle as a path."""
     return f"M{x - r:g} {y:g}a{r:g} {r:g} 0 1 0 {2 * r:g} 0a{r:g} {r:g} 0 1 0 {-2 * r:g} 0z"
+
+
+def _strokes(x: float, y: float, s: float) -> str:
+    """Two short strokes, side by side and staggered."""
+    return f"M{x + s / 4:g} {y + s * 0.1:g}v{s * 0.3:g}M{x + s * 3 / 4:g} {y + s * 0.6:g}v{s * 0.3:g}"

@@ -22,7 +22,7 @@ from mechviz.page.sheet import Range, Sheet, sampled_sheet
 BEYOND = 1.3
 """How far past the rated stroke the arm is sampled: the stroke that worn linings would need is told even there."""
 
-FALL_CELLS = 256
+FALL_CELLS = 384
 """Pieces of the chamber's fall-off."""
 
 
@@ -49,7 +49,7 @@ def cam_grid(brake: Brake) -> Grid:
             turns[side] = turn_of(brake.shoe, ride(brake.profile, brake.shoe, side, parameter).place)
         return {**turns, "springTorque": spring_torque(brake, angle)}
 
-    return sampled(columns, heel_angle(brake), tip_angle(brake), "cam")
+    return sampled(columns, heel_angle(brake), tip_angle(brake), "cam", loose=["springTorque"])
 
 
 def shoe_grid(brake: Brake, condition: Condition) -> Grid:
@@ -67,7 +67,7 @@ def shoe_grid(brake: Brake, condition: Condition) -> Grid:
             found |= {f"{side}Angle": angle, f"{side}Lever": pushing.lever, "momentArm": pushing.moment_arm}
         return found
 
-    return sampled(columns, *turn_range(brake), "cam")
+    return sampled(columns, *turn_range(brake), "cam", loose=["momentArm", "leftLever", "rightLever"])
 
 
 def _angle_at_turn(brake: Brake, side: Side, turn: Array) -> Array:
@@ -76,6 +76,8 @@ def _angle_at_turn(brake: Brake, side: Side, turn: Array) -> Array:
     least, most = brake.profile.pitch(ends, brake.shoe.roller_radius).distance
     distance = np.clip(distance_at_turn(brake.shoe, turn), least, most)
     parameter = np.clip(brake.profile.parameter_at(distance, brake.shoe.roller_radius), *ends)
+    lost = np.isnan(parameter)
+    parameter[lost] = np.where(distance[lost] < 0.5 * (least + most), ends[0], ends[1])
     return ride(brake.profile, brake.shoe, side, parameter).angle
 
 
@@ -99,8 +101,8 @@ def surface_grid(brake: Brake, condition: Condition, lining: Range) -> Grid:
 def long_shoe_sheet(brake: Brake, condition: Condition, lining: Range) -> Sheet:
     """Return the long-shoe integrals against lining thickness (mm) and shoe turn (rad), in mm.
 
-    With a the anchor's and R the drum's distance, the moments about the anchor over the drag's own integral D:
-    ``normal`` N / D and ``rubbing`` (R D - F) / D, F the friction's moment. Neither changes with R.
+    With R the drum's radius, N and F the moments of pressure and friction about the anchor and D the drag, as in
+    `LongShoe`: ``normal`` is N / D, ``rubbing`` R - F / D. Neither changes with R.
     """
     _, diameter, temperature, _ = condition.arrays
 
@@ -109,7 +111,7 @@ def long_shoe_sheet(brake: Brake, condition: Condition, lining: Range) -> Sheet:
         shape = push(brake, at, "right", _angle_at_turn(brake, "right", turn)).long_shoe
         return {"normal": shape.normal / shape.drag, "rubbing": at.radius - shape.rubbing / shape.drag}
 
-    return sampled_sheet(columns, lining, turn_range(brake))
+    return sampled_sheet(columns, lining, turn_range(brake), "foundation.lining_start")
 
 
 def thrust_knots(chamber: Chamber) -> dict[str, object]:
@@ -121,5 +123,5 @@ def thrust_knots(chamber: Chamber) -> dict[str, object]:
         strokes = floats(chamber.thrust.strokes) * chamber.rated_stroke
     else:
         left = floats(np.linspace(1.0, 0.0, FALL_CELLS + 1))
-        strokes = np.append(0.0, chamber.rated_stroke * (1.0 - (1.0 - FULL_FORCE_TO) * left**2))
+        strokes = np.append(0.0, chamber.rated_stroke * (1.0 - (1.0 - FULL_FORCE_TO) * left**3))
     return {"stroke": packed(strokes), "share": packed(thrust_share(chamber, strokes)[0])}

@@ -28,7 +28,7 @@ import numpy as np
 from geometry.applied import last_turn
 from geometry.arrays import floats
 from geometry.brake import Brake
-from geometry.condition import SPARE, Condition, heel_angle, tip_angle, turn_range
+from geometry.condition import Condition, heel_angle, tip_angle, turn_range
 from geometry.drum import REFERENCE_TEMPERATURE, drum_radius
 from geometry.kinematics import free_stroke
 from geometry.linkage import arm_state, stroke_at_right_angle, stroke_at_turn
@@ -122,7 +122,6 @@ def _limits(brake: Brake) -> dict[str, float | None]:
         "heelTurn": heel_turn,
         "tipTurn": tip_turn,
         "squareStroke": square if np.isfinite(square) else None,
-        "spare": SPARE,
     }
 
 
@@ -138,9 +137,6 @@ def _constants(brake: Brake, condition: Condition) -> Table:
         "anchor": shoe.anchor,
         "rollerReach": shoe.radius,
         "rollerBearing": shoe.roller_bearing,
-        "liningStart": lining.start,
-        "liningMiddle": lining.middle,
-        "liningEnd": lining.end,
         "platformRadius": brake.new_radius - lining.thickness,
         "surfaceRadius": float(0.5 * diameter) if lining.arc_radius is None else lining.arc_radius,
         "drumRadius": float(drum_radius(brake.drum, diameter, floats(REFERENCE_TEMPERATURE))),

@@ -12,7 +12,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from geometry.chamber import chamber_force, spring_force, thrust_share
+from geometry.chamber import chamber_force, diaphragm_area, spring_force, thrust_share
+from geometry.setup import read_setup_text
 from tests.brakes import BRAKE, IN, LBF, PSI
 
 STANDARD = BRAKE.chamber
@@ -53,3 +54,17 @@ def test_long_and_standard_stroke_push_alike_at_one_and_three_quarters():
 def test_the_standard_one_loses_force_beyond_two_inches_where_the_long_one_keeps_it():
     assert float(push(STANDARD, 2.25)) < 0.85 * 3000.0
     assert float(push(LONG, 2.25)) > 0.95 * 3000.0
+
+
+def test_the_diaphragm_cone() -> None:
+    """Effective area pi/12 (D^2 + D d + d^2); the example's figures are from memory."""
+    assert diaphragm_area(8.0, 6.0) == pytest.approx(38.7463, abs=5e-5)
+    assert diaphragm_area(6.0, 6.0) == pytest.approx(np.pi / 4 * 36)
+
+
+def test_a_chamber_in_no_table_gets_its_area_from_the_diaphragm() -> None:
+    chamber = '[chamber]\nsize = "33"\nrated_stroke = "2.5 in"\n'
+    setup = read_setup_text(
+        f'schema = 1\nbase = "drive-16.5x7"\n{chamber}diaphragm_diameter = "8 in"\nplate_diameter = "6 in"', "t"
+    )
+    assert setup.brake.chamber.effective_area / 25.4**2 == pytest.approx(38.7463, abs=5e-5)

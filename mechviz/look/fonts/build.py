@@ -1,10 +1,10 @@
 # pyright: basic
 # Basic: fontTools hands out tables typed as Any; strict mode would only ask for a cast on every line.
-"""Make the font files beside this script. For development only: nothing imports it and it is not installed.
+"""Make the font files beside this script. For development only: nothing imports it.
 
     python mechviz/look/fonts/build.py
 
-It needs node's package client (`npm`) and what `pip install 'mechviz[fonts]'` brings. The same package versions give
+It needs node's package client (`npm`) and what `pip install '.[test]'` brings. The same package versions give
 the same bytes. What it does to the original is told in README.md beside it.
 """
 
@@ -23,6 +23,7 @@ from fontTools.pens.transformPen import TransformPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
+from fontTools.ttLib.tables._g_l_y_f import Glyph
 from fontTools.varLib.instancer import instantiateVariableFont
 
 HERE = Path(__file__).parent
@@ -37,7 +38,9 @@ SMALL, SHIFT = 0.66, 60
 """Size of a fraction's figures against full ones, and how far they stand above and below the line of full ones."""
 
 LATIN = [*range(0x20, 0x7F), *range(0xA0, 0x180), 0x218, 0x219, 0x21A, 0x21B, 0x2BC, 0x1E9E]
-MARKS = [ord(c) for c in "\u2009\u200b–—‘’‚“”„†•…‹›⁄€™−"]
+MARKS = [0x2009, 0x2013, 0x2014, *range(0x2018, 0x201F), 0x2020, 0x2022, 0x2026, 0x2039, 0x203A, 0x2044, 0x20AC]
+MARKS += [0x2122, 0x2212]
+"""Spaces, dashes, quotation marks, dagger, bullet, ellipsis, fraction slash, euro, trade mark, minus."""
 
 Polygon = list[tuple[float, float]]
 
@@ -66,7 +69,7 @@ def reduce(font: TTFont) -> None:
     subsetter.subset(font)
 
 
-def traced(font: TTFont, name: str, by: Transform) -> object:
+def traced(font: TTFont, name: str, by: Transform) -> Glyph:
     """Return a glyph's outline, moved or scaled, with its components drawn out."""
     recording = DecomposingRecordingPen(font.getGlyphSet())
     font.getGlyphSet()[name].draw(recording)
@@ -75,7 +78,7 @@ def traced(font: TTFont, name: str, by: Transform) -> object:
     return pen.glyph()
 
 
-def drawn(*polygons: Polygon) -> object:
+def drawn(*polygons: Polygon) -> Glyph:
     """Return a glyph of straight-sided shapes."""
     pen = TTGlyphPen(None)
     for polygon in polygons:
@@ -86,12 +89,20 @@ def drawn(*polygons: Polygon) -> object:
     return pen.glyph()
 
 
-def add(font: TTFont, name: str, glyph: object, width: float, sign: str = "") -> None:
+def joined(font: TTFont, *glyphs: Glyph) -> Glyph:
+    """Return several outlines as one."""
+    pen = TTGlyphPen(None)
+    for glyph in glyphs:
+        glyph.draw(pen, font["glyf"])
+    return pen.glyph()
+
+
+def add(font: TTFont, name: str, glyph: Glyph, width: float, sign: str = "") -> None:
     """Add (or replace) a glyph, reached by ``sign``."""
     if name not in font.getGlyphOrder():
         font.setGlyphOrder([*font.getGlyphOrder(), name])
     font["glyf"][name] = glyph
-    glyph.recalcBounds(font["glyf"])  # type: ignore[attr-defined]
+    glyph.recalcBounds(font["glyf"])
     font["hmtx"][name] = (round(width), getattr(glyph, "xMin", 0))
     if sign:
         point(font, sign, name)
@@ -105,7 +116,7 @@ def point(font: TTFont, sign: str, name: str) -> None:
 
 def add_extended_latin(font: TTFont, other: TTFont) -> None:
     """Take over the letters of the second half that the first half lacks."""
-    cmap, known = other.getBestCmap(), font.getBestCmap()
+    cmap, known = letters(other), letters(font)
     for code in sorted(set(cmap) & {*LATIN, *MARKS} - set(known)):
         name = cmap[code]
         glyph = traced(other, name, Transform())
@@ -120,15 +131,25 @@ def make_figures_tabular(font: TTFont) -> None:
 
 def add_fraction_figures(font: TTFont, heavier: TTFont) -> None:
     """Add numerators and denominators, from a heavier weight scaled down, and a slash that goes between them."""
-    top = font["OS/2"].sCapHeight + SHIFT
-    rise = top - SMALL * font["OS/2"].sCapHeight
+    top = cap_height(font) + SHIFT
+    rise = top - SMALL * cap_height(font)
     for name in DIGITS:
         width = heavier["hmtx"][name][0] * SMALL
         add(font, f"{name}.numr", traced(heavier, name, Transform(SMALL, 0, 0, SMALL, 0, rise)), width)
         add(font, f"{name}.dnom", traced(heavier, name, Transform(SMALL, 0, 0, SMALL, 0, -SHIFT)), width)
     t, reach = stem(font) * 0.85, 175
     slash: Polygon = [(65 - reach, -SHIFT), (65 + reach - t, top), (65 + reach, top), (65 - reach + t, -SHIFT)]
-    add(font, "fraction", drawn(slash), 130, "⁄")
+    add(font, "fraction", drawn(slash), 130, "\N{FRACTION SLASH}")
+
+
+def letters(font: TTFont) -> dict[int, str]:
+    """Return the glyph of each character."""
+    return font.getBestCmap() or {}
+
+
+def cap_height(font: TTFont) -> float:
+    """Return the height of capitals and figures."""
+    return vars(font["OS/2"])["sCapHeight"]
 
 
 def stem(font: TTFont) -> float:
@@ -146,11 +167,12 @@ def bounds(font: TTFont, sign: str) -> tuple[float, float, float, float]:
 
 
 def add_signs(font: TTFont) -> None:
-    """Add what the original lacks: comparison signs, arrows, primes and the sign of a diameter."""
+    """Add what the original lacks: comparison signs, arrows, primes, the signs of a diameter and of a product."""
     add_comparisons(font)
     add_arrows(font)
     add_primes(font)
     point(font, "⌀", "Oslash")
+    point(font, "⋅", letters(font)[ord("·")])
 
 
 def add_comparisons(font: TTFont) -> None:
@@ -158,16 +180,11 @@ def add_comparisons(font: TTFont) -> None:
     t = stem(font)
     for sign, name in (("≤", "less"), ("≥", "greater")):
         left, _, right, _ = bounds(font, name)
-        pen = TTGlyphPen(None)
-        for part, by in ((traced(font, name, Transform(1, 0, 0, 0.84, 0, 130)), Transform()),):
-            part.draw(TransformPen(pen, by), font["glyf"])  # type: ignore[attr-defined]
         bar = drawn([(left, 0), (left, t), (right, t), (right, 0)])
-        bar.draw(pen, font["glyf"])  # type: ignore[attr-defined]
-        add(font, f"{name}equal", pen.glyph(), font["hmtx"][name][0], sign)
-    pen = TTGlyphPen(None)
-    for rise in (-95, 95):
-        traced(font, "asciitilde", Transform(1, 0, 0, 1, 0, rise)).draw(pen, font["glyf"])  # type: ignore[attr-defined]
-    add(font, "approxequal", pen.glyph(), font["hmtx"]["asciitilde"][0], "≈")
+        above = traced(font, name, Transform(1, 0, 0, 0.84, 0, 130))
+        add(font, f"{name}equal", joined(font, above, bar), font["hmtx"][name][0], sign)
+    waves = (traced(font, "asciitilde", Transform(1, 0, 0, 1, 0, rise)) for rise in (-95, 95))
+    add(font, "approxequal", joined(font, *waves), font["hmtx"]["asciitilde"][0], "≈")
 
 
 def add_arrows(font: TTFont) -> None:
@@ -185,7 +202,7 @@ def add_arrows(font: TTFont) -> None:
     ]
     one = [(0.0, -h), (0.0, h), *head]
     both = [(length - x, -y) for x, y in head] + head
-    middle = font["OS/2"].sCapHeight / 2
+    middle = cap_height(font) / 2
     across = {
         "→": [(x + 50, middle + y) for x, y in one],
         "←": [(length - x + 50, middle - y) for x, y in one],
@@ -208,12 +225,13 @@ def add_primes(font: TTFont) -> None:
     t = stem(font)
     wedge = [(40.0, low), (100.0, high), (100 + t * 1.1, high), (40 + t * 0.6, low)]
     second = [(x + t + 70, y) for x, y in wedge]
-    add(font, "prime", drawn(wedge), 140 + t, "′")
-    add(font, "doubleprime", drawn(wedge, second), 210 + 2 * t, "″")
+    add(font, "prime", drawn(wedge), 140 + t, "\N{PRIME}")
+    add(font, "doubleprime", drawn(wedge, second), 210 + 2 * t, "\N{DOUBLE PRIME}")
 
 
 def add_features(font: TTFont) -> None:
     """Write the substitutions: figures on request, and fractions wherever U+2044 stands between figures."""
+
     def row(suffix: str) -> str:
         return "[" + " ".join(name + suffix for name in DIGITS) + "]"
 
@@ -259,7 +277,7 @@ def made(folder: Path, style: str) -> TTFont:
     add_signs(font)
     add_features(font)
     rename(font, style)
-    font["post"].formatType = 3.0
+    vars(font["post"])["formatType"] = 3.0
     compact(font, 9)
     for table in ("STAT", "prep", "gasp", "GDEF"):
         if table in font:
@@ -268,13 +286,18 @@ def made(folder: Path, style: str) -> TTFont:
 
 
 def write_widths(fonts: dict[str, TTFont]) -> None:
-    """Write the advance of every character in thousandths of the type size, for layout without a font reader."""
+    """Write the advance of every character in thousandths of the type size, for layout without a font reader.
+
+    A row ``f0`` to ``f9`` is a figure inside a fraction.
+    """
     with (HERE / "widths.csv").open("w", newline="", encoding="utf-8") as file:
         rows = csv.writer(file, lineterminator="\n")
         rows.writerow(["code", *fonts])
-        cmaps = {style: font.getBestCmap() for style, font in fonts.items()}
+        cmaps = {style: letters(font) for style, font in fonts.items()}
         for code in sorted(cmaps["regular"]):
             rows.writerow([f"{code:04X}", *(font["hmtx"][cmaps[s][code]][0] for s, font in fonts.items())])
+        for n, name in enumerate(DIGITS):
+            rows.writerow([f"f{n}", *(font["hmtx"][f"{name}.numr"][0] for font in fonts.values())])
 
 
 def main() -> None:
