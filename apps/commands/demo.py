@@ -9,6 +9,7 @@ from apps.terminal import say, strong, width
 
 WORN = "worn-drive-16.5x7"
 FILE_WIDTH = 80
+CHECK, PAGE, PICTURE = "check.txt", "worn-brake.html", "worn-brake.png"
 
 EPILOGUE = """Examples:
   mechviz demo
@@ -17,11 +18,14 @@ EPILOGUE = """Examples:
 
 def demo(
     *,
-    out: Annotated[Path, Parameter(metavar="DIR", help="Where to write the report.")] = Path("mechviz-demo"),
+    out: Annotated[Path, Parameter(metavar="DIR", help="Where to write everything.")] = Path("mechviz-demo"),
 ) -> int:
-    """Check a worn brake that is built in, and write the report as text and JSON."""
+    """Check a worn brake that is built in; write the report, the animated page and a picture, and say what to open."""
     from geometry.setup import builtin_text, read_setup
     from mechviz.checks import run_checks
+    from mechviz.export import svg_to_png
+    from mechviz.page.html import page_html
+    from mechviz.page.still import still_svg
     from mechviz.report.check_json import check_json
     from mechviz.report.check_text import check_text
     from mechviz.report.found import found_lines
@@ -29,35 +33,41 @@ def demo(
     read = read_setup(WORN)
     rows = run_checks(read)
     found, automatic = found_lines(read, read.system), read.brake.adjuster.kind == "automatic"
-    files = {
-        "check.txt": check_text(read.title, rows, read.system, FILE_WIDTH, found, automatic),
+    report = {
+        CHECK: check_text(read.title, rows, read.system, FILE_WIDTH, found, automatic),
         "check.json": check_json(read.title, rows) + "\n",
         f"{WORN}.toml": builtin_text(WORN),
+        PAGE: page_html(read),
     }
-    _write(out, files)
+    files = {name: text.encode("utf-8") for name, text in report.items()}
+    _write(out, files | {PICTURE: svg_to_png(still_svg(read))})
     say(check_text(read.title, rows, read.system, width(), found, automatic, strong()))
     say(_what_to_open(out))
     return 0
 
 
-def _write(out: Path, files: dict[str, str]) -> None:
+def _write(out: Path, files: dict[str, bytes]) -> None:
     """Write the files, or say why the folder cannot be written to."""
+    from apps.files import write_atomically
     from geometry.errors import Fault, MechvizError
 
     try:
         out.mkdir(parents=True, exist_ok=True)
-        for name, text in files.items():
-            (out / name).write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
         fault = Fault("--out", f"{out} cannot be written to: {reason}", "name a folder of your own", kind="number")
         raise MechvizError(fault) from error
+    for name, content in files.items():
+        write_atomically(out / name, content, "--out")
 
 
 def _what_to_open(out: Path) -> str:
     setup = out / f"{WORN}.toml"
     return (
-        f"\nWritten:\n  {out / 'check.txt'}\n    this report: open it, print it, put it in the job file\n"
+        f"\nOpen this first:\n  {out / PAGE}\n"
+        "    the same brake, moving, in any browser: space presses it, S starts its story\n"
+        f"Also written:\n  {out / PICTURE}\n    its picture, applied\n"
+        f"  {out / CHECK}\n    this report: open it, print it, put it in the job file\n"
         f"  {out / 'check.json'}\n    the same for programs\n"
         f"  {setup}\n    the setup behind it: change a figure in it, then run\n"
         f"    mechviz check {setup}\n"

@@ -73,7 +73,7 @@ class Column {
 }
 
 /** Columns over evenly spaced nodes. NaN outside of them: nothing is extrapolated or clamped. */
-class Grid {
+export class Grid {
   constructor({low, high, count, columns}) {
     this.low = low;
     this.high = high;

@@ -411,11 +411,58 @@ def test_demo_checks_the_worn_brake_and_writes_the_report(run: Callable[..., Ran
     assert strict_json((out / "check.json").read_text(encoding="utf-8"))["schema"] == 1
     text = (out / "check.txt").read_text(encoding="utf-8")
     assert text.splitlines()[0] == ran.out.splitlines()[0]
+    page, picture = out / "worn-brake.html", out / "worn-brake.png"
+    assert str(page) in ran.out
+    assert str(picture) in ran.out
+    assert page.read_text(encoding="utf-8").startswith("<!doctype html>")
+    assert picture.read_bytes().startswith(b"\x89PNG")
     again = run("check", str(out / "worn-drive-16.5x7.toml"))
     assert again.code == 1
 
 
-@pytest.mark.parametrize("command", ["", "check", "solve", "setups", "demo"])
+# animate
+
+
+def test_animate_writes_one_page_and_says_so(run: Callable[..., Ran], tmp_path: Path) -> None:
+    out = tmp_path / "page.html"
+    ran = run("animate", DRIVE, "-o", str(out), "--theme", "dark", "--units", "metric")
+    assert (ran.code, ran.err) == (0, "")
+    assert str(out) in ran.out
+    text = out.read_text(encoding="utf-8")
+    assert 'data-theme="dark"' in text
+    assert '"system":"metric"' in text
+    assert [path.name for path in tmp_path.iterdir()] == ["page.html"]  # nothing half written stays
+
+
+def test_animate_names_the_page_after_the_setup(
+    run: Callable[..., Ran], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert run("animate", DRIVE).code == 0
+    (tmp_path / "mine.toml").write_text(run("setups", DRIVE).out, encoding="utf-8")
+    assert run("animate", str(tmp_path / "mine.toml")).code == 0
+    assert {path.name for path in tmp_path.iterdir()} == {"mine.toml", "mine.html", f"{DRIVE}.html"}
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("a.mp4", "use a.html"), ("a", "use a.html"), ("a.pdf", "no .pdf"), ("no/such/a.html", "cannot be written to")],
+)
+def test_animate_says_what_it_can_write(run: Callable[..., Ran], tmp_path: Path, name: str, words: str) -> None:
+    ran = run("animate", DRIVE, "-o", str(tmp_path / name))
+    assert (ran.code, ran.out) == (2, "")
+    assert words in ran.err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_animate_leaves_the_old_page_where_the_setup_cannot_be_used(run: Callable[..., Ran], tmp_path: Path) -> None:
+    out = tmp_path / "page.html"
+    out.write_text("old", encoding="utf-8")
+    assert run("animate", "no-such-brake", "-o", str(out)).code == 2
+    assert out.read_text(encoding="utf-8") == "old"
+
+
+@pytest.mark.parametrize("command", ["", "check", "solve", "setups", "demo", "animate"])
 @pytest.mark.parametrize("columns", ["60", "80"])
 def test_help_has_examples_and_fits(
     run: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, command: str, columns: str

@@ -1,0 +1,145 @@
+"""The animated page: one file that opens from anywhere, without a server and without a network."""
+
+import json
+import re
+from base64 import b64encode
+from functools import cache
+from hashlib import sha256
+from html import escape
+from importlib.metadata import version
+from importlib.resources import files
+from string import Template
+from typing import Any, Literal
+
+from geometry.found import condition_of
+from geometry.quantity import System
+from geometry.setup import Setup
+from mechviz.look import css_variables, font_face_css, stylesheet
+from mechviz.page.bundle import bundled
+from mechviz.page.facts import page_facts
+from mechviz.page.motion import motion_data
+from mechviz.page.picture import page_picture
+from mechviz.page.table import page_table
+
+Theme = Literal["auto", "light", "dark"]
+
+CONTROLS = (
+    ("pressure", "Chamber pressure", "push"),
+    ("lining", "Lining left", "rub"),
+    ("temperature", "Drum temperature", "rub"),
+    ("freeStroke", "Adjuster: cold free stroke", "turn"),
+)
+
+KEYS = (
+    ("Space", "press the brake, let it go"),
+    ("P", "play and pause"),
+    (", .", "a step back, a step forward"),
+    ("← →", "move through the application; in the story: back and next"),
+    ("Home End", "released, applied"),
+    ("- +", "slower, faster"),
+    ("S", "start or end the story"),
+    ("Page down, Page up", "next and back in the story (a presenter's remote sends these)"),
+    ("B", "labels on or off"),
+    ("L", "large type for projecting"),
+    ("U", "inches or millimetres"),
+    ("T", "light or dark"),
+    ("F", "full screen"),
+    ("R", "back to the brake as found"),
+    ("Ctrl Z, Ctrl Y", "undo, redo"),
+    ("Esc", "end the story, close this sheet"),
+)
+
+START = 'mount(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
+
+_BETWEEN_TAGS = re.compile(r">\s+<")
+
+
+def page_html(setup: Setup, system: System | None = None, theme: Theme = "auto") -> str:
+    """Return the page of a setup that can be solved, in one file.
+
+    ``system`` says which units stand first (the setup's own if not given), ``theme`` whether the page is light or dark
+    (the reader's system decides if ``auto``). Raises `AssemblyError` for a cam too rough to be tabulated.
+    """
+    data = page_data(setup, system, theme)
+    markup = data.pop("markup")
+    script = _inline(f"\n{bundled()}{START}\n")
+    return _template("page.html").substitute(
+        hash=_hash(script),
+        version=version("mechviz"),
+        title=escape(setup.title),
+        css=page_css(),
+        markup=markup,
+        data=_json(data | {"wholePage": True}).replace("<", "\\u003c"),
+        script=script,
+    )
+
+
+def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
+    """Return what the script needs to put the page into any element: ``mount(el, data)``, or ``model.data``.
+
+    ``markup`` goes into an element that is still empty; ``page_css`` goes beside it.
+    """
+    condition = condition_of(setup)
+    picture, drawn = page_picture(setup)
+    facts = page_facts(setup, system) | drawn
+    return {
+        "facts": facts,
+        "table": page_table(setup.brake, condition, setup.test.pressure),
+        "motion": motion_data(setup.brake),
+        "markup": _markup(facts, picture, theme),
+    }
+
+
+@cache
+def page_css() -> str:
+    """Return the page's style sheet: the type, the themes, the picture's classes, and the page's own rules."""
+    own = (files("mechviz.page") / "page.css").read_text(encoding="utf-8")
+    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), own])
+
+
+def _template(name: str) -> Template:
+    return Template((files("mechviz.page") / name).read_text(encoding="utf-8"))
+
+
+def _markup(facts: dict[str, Any], picture: str, theme: Theme) -> str:
+    hidden = {"inch": "", "metric": ""} | {"metric" if facts["system"] == "inch" else "inch": " hidden"}
+    markup = _template("markup.html").substitute(
+        title=escape(facts["title"]),
+        theme=theme,
+        found_inch=escape(_found(facts, "inch")),
+        found_metric=escape(_found(facts, "metric")),
+        hide_inch=hidden["inch"],
+        hide_metric=hidden["metric"],
+        svg=picture,
+        controls="".join(_control(*control) for control in CONTROLS),
+        cautions="".join(f"<li>{escape(words)}</li>" for words in facts["cautions"]),
+        keys="".join(f"<div><dt><kbd>{escape(key)}</kbd></dt><dd>{escape(does)}</dd></div>" for key, does in KEYS),
+    )
+    return _BETWEEN_TAGS.sub("> <", markup)
+
+
+def _found(facts: dict[str, Any], system: str) -> str:
+    return " ".join(line for line in facts["found"][system] if not line.startswith("Setup:"))
+
+
+def _control(name: str, label: str, verb: str) -> str:
+    return (
+        f'<div class="control of-{verb}" data-control="{name}">'
+        f'<label><span class="name">{escape(label)}</span><input type="range" min="0" value="0"></label>'
+        f'<span class="typed"><input type="text" inputmode="text" autocomplete="off" size="5"'
+        f' aria-label="{escape(label)}, typed"> <span class="unit"></span></span>'
+        '<span class="fault" role="alert"></span></div>'
+    )
+
+
+def _json(data: object) -> str:
+    return json.dumps(data, separators=(",", ":"), allow_nan=False, ensure_ascii=False)
+
+
+def _inline(text: str) -> str:
+    """Make a text safe inside <script>: neither an end tag nor a comment can begin in it."""
+    return text.replace("</script", "<\\/script").replace("<!--", "<\\!--")
+
+
+def _hash(script: str) -> str:
+    return "sha256-" + b64encode(sha256(script.encode("utf-8")).digest()).decode("ascii")

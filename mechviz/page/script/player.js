@@ -1,0 +1,286 @@
+/**
+ * The player: a brake that is pressed and let go, its settings, its story, and everything that is drawn of it.
+ *
+ *     import {mount} from "./player.js";
+ *     const player = mount(element, data);      // data as mechviz/page/html.py makes it
+ *     player.destroy();                         // leaves nothing behind: no listener, no timer, no frame
+ *
+ * `render({model, el})` is the same for a component whose data lie in `model.data`. Several may stand on one page.
+ */
+
+import {Clock} from "./clock.js";
+import {Controls} from "./controls.js";
+import {open} from "./interpolate.js";
+import {listen} from "./keys.js";
+import {Scene} from "./scene.js";
+import {Settings} from "./settings.js";
+import {Teller} from "./teller.js";
+import {Travel} from "./travel.js";
+import {Units} from "./units.js";
+import {View} from "./view.js";
+import {VERDICTS} from "./gauge.js";
+
+const SPEEDS = [0.1, 0.25, 0.5, 1];
+const PHASES = {
+  released: "released",
+  fills: "air enters, the springs still hold",
+  travels: "the rod moves, the linings do not touch yet",
+  touches: "the first lining touches the drum",
+  presses: "the linings press on the drum",
+  applied: "applied",
+  stopped: "cannot go on",
+};
+
+/** One brake on a page. Made by `mount`. */
+class Player {
+  constructor(el, data) {
+    this.ending = new AbortController();
+    const {signal} = this.ending;
+    if (data.markup && !el.querySelector(".mechviz")) el.innerHTML = data.markup;
+    this.root = el.querySelector(".mechviz");
+    this.facts = data.facts;
+    this.model = open(data.table);
+    this.units = new Units(data.facts.units, data.facts.system);
+    this.settings = new Settings(this.model);
+    this.travel = new Travel(this.model);
+    this.state = this.model.blank();
+    this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
+    this.scene = new Scene(this.root, this.model, data);
+    const told = {changed: (part) => this.#set(part), done: () => this.#done()};
+    this.controls = new Controls(this.root, this.model, this.settings, this.facts, this.units, told, signal);
+    this.teller = new Teller(this.root, this, signal);
+    this.view = new View(this, data, signal);
+    this.#wire(signal);
+    const pageWide = data.wholePage ? this.root.ownerDocument : this.root;
+    listen(pageWide, this, signal);
+    this.scene.resize(this.units);
+    this.view.restore();
+    this.changed();
+    this.#draw();
+  }
+
+  /** Take everything back. */
+  destroy() {
+    this.ending.abort();
+    this.clock.stop();
+  }
+
+  #find(name) {
+    return this.root.querySelector(`[data-role=${name}]`);
+  }
+
+  #wire(signal) {
+    this.button = this.#find("press");
+    this.scrubber = this.#find("scrub");
+    this.speedMenu = this.#find("speed");
+    this.cannot = this.#find("cannot");
+    this.spoken = this.#find("said");
+    const acts = {
+      press: () => this.press(),
+      play: () => this.play(),
+      back: () => this.scrub(-0.02),
+      forward: () => this.scrub(0.02),
+      undo: () => this.travelBack(true),
+      redo: () => this.travelBack(false),
+      reset: () => this.reset(),
+      story: () => this.story(),
+    };
+    for (const [name, act] of Object.entries(acts)) this.on(name, "click", act, signal);
+    this.scrubber.addEventListener("input", () => this.clock.jump(Number(this.scrubber.value) / 1000), {signal});
+    this.speedMenu.addEventListener("change", () => this.#speed(Number(this.speedMenu.value)), {signal});
+  }
+
+  /** Let an element act on an event. After a click by hand it gives the focus back, so that the space bar brakes. */
+  on(name, event, act, signal) {
+    this.#find(name).addEventListener(event, (happened) => {
+      act();
+      if (happened.detail > 0) happened.currentTarget.blur();
+    }, {signal});
+  }
+
+  /** Press the brake, or let it go. */
+  press() {
+    this.#lead();
+    this.clock.go(this.clock.target < 1 ? 1 : 0);
+    this.shown();
+  }
+
+  /** Press and let go by turns, or stop. */
+  play() {
+    const {clock} = this;
+    if (clock.moving) clock.pause();
+    else if (!clock.resume()) clock.play();
+    this.shown();
+  }
+
+  /** Move by hand through the application. */
+  scrub(step) {
+    this.#lead();
+    this.clock.jump(Math.min(Math.max(Math.round((this.clock.place + step) * 1000) / 1000, 0), 1));
+    this.shown();
+  }
+
+  /** Whoever moves the brake by hand leads the story from there. */
+  #lead() {
+    if (this.teller.telling && this.teller.auto) this.teller.run(false);
+  }
+
+  faster(way) {
+    const at = SPEEDS.indexOf(this.clock.speed) + way;
+    if (SPEEDS[at]) this.#speed(SPEEDS[at]);
+  }
+
+  #speed(speed) {
+    this.clock.speed = speed;
+    this.speedMenu.value = String(speed);
+  }
+
+  story() {
+    if (this.teller.telling) this.teller.end();
+    else this.teller.start();
+    this.shown();
+  }
+
+  travelBack(back) {
+    if (this.teller.telling) return;
+    if (back ? this.settings.undo() : this.settings.redo()) this.changed();
+    this.shown();
+  }
+
+  reset() {
+    if (this.teller.telling) return;
+    this.settings.reset();
+    this.changed();
+    this.shown();
+  }
+
+  fullScreen() {
+    this.view.fullScreen();
+  }
+
+  large() {
+    this.view.large();
+  }
+
+  switchUnits() {
+    this.view.switchUnits();
+  }
+
+  switchTheme() {
+    this.view.switchTheme();
+  }
+
+  labels() {
+    this.view.labels();
+  }
+
+  help() {
+    this.view.help();
+  }
+
+  get helping() {
+    return this.view.helping;
+  }
+
+  #set(part) {
+    this.settings.change(part);
+    this.changed();
+  }
+
+  #done() {
+    this.settings.commit();
+    this.shown();
+  }
+
+  /** The settings are others: solve the application anew and draw it. */
+  changed() {
+    this.dirty = true;
+    this.clock.wake();
+  }
+
+  /** Something worth keeping in the address has changed. */
+  shown() {
+    this.view.remember();
+    this.clock.wake();
+  }
+
+  #draw() {
+    const {travel, settings, units, clock, scene} = this;
+    if (this.dirty) {
+      travel.set({...settings.now});
+      scene.settle(travel, units);
+      this.controls.show();
+      this.dirty = false;
+    }
+    const phase = travel.possible ? travel.phase(clock.place) : "stopped";
+    travel.state(clock.place, this.state);
+    const verdict = scene.show(this.state, travel, phase, units);
+    this.#transport(phase);
+    this.#stopped(phase);
+    this.#say(verdict);
+  }
+
+  #transport(phase) {
+    const {clock, scrubber, button} = this;
+    const place = String(Math.round(1000 * clock.place));
+    if (scrubber.value !== place) scrubber.value = place;
+    if (phase !== this.phase) {
+      this.phase = phase;
+      scrubber.setAttribute("aria-valuetext", PHASES[phase]);
+      this.#find("phase").textContent = PHASES[phase];
+    }
+    const pressed = clock.target > 0.5;
+    if (pressed !== this.pressed) {
+      this.pressed = pressed;
+      button.firstChild.textContent = pressed ? "Release the brake" : "Press the brake";
+    }
+    const running = clock.moving;
+    if (running !== this.running) {
+      this.running = running;
+      this.#find("play").firstChild.textContent = running ? "Pause" : "Play";
+      if (!running) this.view.remember();
+    }
+  }
+
+  /** A state that cannot exist says why, and the last pose that can is grey. */
+  #stopped(phase) {
+    const stopped = phase === "stopped";
+    const reason = stopped ? this.#reason(this.travel.reason) : "";
+    if (reason === this.reason) return;
+    this.reason = reason;
+    this.root.dataset.stopped = stopped ? "yes" : "no";
+    this.cannot.hidden = !stopped;
+    if (!stopped) return;
+    const grey = this.travel.possible ? "In grey: the last pose that is possible." : "In grey: the last pose shown, which was possible.";
+    this.cannot.querySelector("p").textContent = `${reason[0].toUpperCase()}${reason.slice(1)}. ${grey}`;
+  }
+
+  #reason(code) {
+    const found = Object.values(this.model.reasons).find((one) => one.code === code);
+    return found ? found.words : "";
+  }
+
+  /** Tell a change of the verdict, and nothing in between. */
+  #say(verdict) {
+    if (verdict === this.verdict) return;
+    this.verdict = verdict;
+    this.root.dataset.verdict = verdict;
+    if (verdict === "open") return;
+    const stroke = verdict === "none" ? "" : `Stroke ${this.units.text(this.state.stroke, "length")}, `;
+    this.spoken.textContent = `${stroke}${VERDICTS[verdict].word}.`;
+  }
+}
+
+/** Put a brake into an element. Returns the player, whose `destroy` takes it back. */
+export function mount(el, data) {
+  return new Player(el, data);
+}
+
+/** The same for a component: its data are `model.data`, an object or its JSON. Returns what takes it back. */
+export function render({model, el}) {
+  const data = typeof model.data === "string" ? JSON.parse(model.data) : model.data;
+  const player = mount(el, {...data, wholePage: false});
+  const leave = () => player.destroy();
+  model.on?.("remove", leave);
+  return leave;
+}
