@@ -1,6 +1,6 @@
 """What a picture shows: one brake in one state, with everything that is drawn or written solved once."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from geometry.arrays import floats
@@ -80,8 +80,3 @@ def scene_at(setup: Setup, condition: Condition, at: str | float, kind: str = "e
         return Scene(setup, condition, at_pressure(brake, condition, float(at), "pressure"))
     state = next(s for s in events(brake, condition, setup.test.pressure) if s.name == at)
     return Scene(setup, condition, state)
-
-
-def hotter(condition: Condition, temperature: float) -> Condition:
-    """Return the same adjustment with the drum at another temperature (K)."""
-    return replace(condition, drum_temperature=temperature)
