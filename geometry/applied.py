@@ -132,11 +132,12 @@ def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: 
     thickness, diameter, temperature, released, pressure = inputs
     with np.errstate(invalid="ignore"):
         tests = [
-            (~np.isfinite(thickness + diameter + temperature + released + pressure), Reason.INPUT_MISSING),
+            (~np.isfinite(thickness + diameter + temperature + pressure), Reason.INPUT_MISSING),
             (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
             ((thickness <= 0) | (diameter <= 0) | (pressure < 0), Reason.NOT_POSITIVE),
             (np.isnan(end), Reason.LINKAGE_OPEN),
             (at_contact != Reason.EXISTS, at_contact),
+            (np.isnan(released), Reason.INPUT_MISSING),
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
             (start < -SPARE, Reason.ADJUSTED_TOO_TIGHT),
             (start > end, Reason.BOTTOMED),

@@ -145,7 +145,7 @@ def _edge(fits: Callable[[Array], Mask], outside: float, inside: float) -> float
 
 def play_findings(brake: Brake, found: "AsFound") -> list[Fault]:
     """Say how much free stroke, or clearance, the released brake can have."""
-    at = contact(brake, *(floats(v) for v in (found.lining_thickness, found.drum_diameter, found.drum_temperature)))
+    at = contact(brake, *(floats(v) for v in (found.lining_thickness, found.drum_diameter, found.slack_temperature)))
     below_heel, last = float(at.first) - heel_angle(brake), last_turn(brake)
     turn = max(min(below_heel, last), 0.0)
     problem = "the cam would stand below its heel when released"
@@ -181,7 +181,7 @@ def _clearance_fault(brake: Brake, found: "AsFound", at: Contact, turn: float, p
 def _gap(brake: Brake, found: "AsFound", released: float) -> float:
     """The smaller of the two shoes' gaps at mid arc, mm."""
     poses = released_poses(
-        brake, Condition(found.lining_thickness, found.drum_diameter, found.drum_temperature, released)
+        brake, Condition(found.lining_thickness, found.drum_diameter, found.slack_temperature, released)
     )
     return float(np.minimum(poses.left.gap_middle, poses.right.gap_middle))
 

@@ -103,9 +103,11 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, 
     thickness, diameter, temperature, released, stroke = inputs
     with np.errstate(invalid="ignore"):
         tests = [
-            (~np.isfinite(thickness + diameter + temperature + released + stroke), Reason.INPUT_MISSING),
+            (~np.isfinite(thickness + diameter + temperature + stroke), Reason.INPUT_MISSING),
             (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
             ((thickness <= 0) | (diameter <= 0), Reason.NOT_POSITIVE),
+            (np.isnan(released) & (at.reason != Reason.EXISTS), at.reason),
+            (np.isnan(released), Reason.INPUT_MISSING),
             (stroke < -SPARE, Reason.BEHIND_RELEASED),
             (stroke > brake.chamber.rated_stroke + SPARE, Reason.BEYOND_RATED_STROKE),
             (np.isnan(turn), Reason.LINKAGE_OPEN),

@@ -55,6 +55,10 @@ class State:
     reason: Reason
 
 
+SPENT = 1e-3
+"""A stroke this near the rated one (mm) is bottomed."""
+
+
 def events(brake: Brake, condition: Condition, pressure: float) -> list[State]:
     """Return the three events of an application: released, contact (first lining touches), applied at ``pressure``."""
     return [
@@ -77,7 +81,8 @@ def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str) -> S
     if not stroke > float(free_stroke(brake, condition)):
         return _state(name, poses, None, Reason.EXISTS)
     loads = loads_at_turn(brake, condition, poses.arm_turn, poses.reason)
-    spent = not isfinite(float(loads.pressure))
+    # within rounding of the rated stroke no force is left, whatever the division says
+    spent = stroke >= brake.chamber.rated_stroke - SPENT or not isfinite(float(loads.pressure))
     return _state(name, poses, None if spent else _figures(loads, _ALL), Reason(int(loads.reason)))
 
 

@@ -10,7 +10,7 @@ from geometry.fit import fit_findings
 from geometry.setup import AsFound, Measured, builtin_names, read_setup
 from tests.brakes import BRAKE, DRUM, FREE_STROKE, IN, LINING, part
 
-FOUND = AsFound(LINING, DRUM, REFERENCE_TEMPERATURE, FREE_STROKE, None, 0.8, 0.1)
+FOUND = AsFound(LINING, DRUM, REFERENCE_TEMPERATURE, FREE_STROKE, None, 0.8, 0.1, REFERENCE_TEMPERATURE)
 NOTHING = Measured(None, None, None, None, None, None, None, 1.6, 0.02)
 
 

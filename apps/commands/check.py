@@ -43,7 +43,7 @@ def check(
     from mechviz.checks import any_failed, run_checks
 
     one_format(json, csv)
-    read = read_setup(setup)
+    read = read_setup(setup, judging=True)
     rows = run_checks(read, tuple(dict.fromkeys(rules)) or None)
     say(_written(read, rows, json, csv, units))
     return SOMETHING_FAILED if any_failed(rows) else NOTHING_FAILED

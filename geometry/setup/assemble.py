@@ -23,6 +23,7 @@ _NO_STAND_IN = {"cam.profile", "cam.table"}
 """Where one of these is broken nothing can be said of the rest of the part."""
 
 _THRUST = "chamber.thrust"
+_AS_FOUND = ("condition.", "measured.")
 
 
 @dataclass(frozen=True)
@@ -87,15 +88,17 @@ def example_values() -> Values:
     return parts.DEFAULTS | merged(own, {})
 
 
-def assemble(values: Values, own: Sheet) -> tuple[Assembly, list[Fault]]:
-    """Return the parts made from ``values``, and every fault of theirs and of how they go together."""
+def assemble(values: Values, own: Sheet) -> tuple[Assembly, list[Fault], list[Fault]]:
+    """Return the parts made from ``values``, their faults, and what was found to be beyond what this brake can do."""
     bench = Bench(parts.DEFAULTS | values, own.is_broken)
     brake = _brake(bench)
     found = bench.make("condition", _keys("condition"), parts.as_found)
     settings = bench.make("test", _keys("test"), parts.test_settings)
     measured = bench.make("measured", _keys("measured"), parts.measured)
     findings = fit_findings(brake, found, measured, frozenset(bench.unsound))
-    return Assembly(brake, found, settings, measured), bench.faults + findings
+    beyond = [fault for fault in findings if fault.where.startswith(_AS_FOUND)]
+    wrong = [fault for fault in findings if fault not in beyond]
+    return Assembly(brake, found, settings, measured), bench.faults + wrong, beyond
 
 
 def _brake(bench: Bench) -> Brake:

@@ -100,6 +100,7 @@ class ConditionKeys(Section):
     drum_diameter: f.Length | None = None
     drum_resolution: f.Length | None = None
     drum_temperature: f.Temperature | None = None
+    slack_temperature: f.Temperature | None = None
     free_stroke: f.Length | None = None
     lining_clearance: f.Length | None = None
 

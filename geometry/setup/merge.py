@@ -11,6 +11,12 @@ SQUARE_INCH = 25.4**2
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
 DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
 OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.effective_area", *DIAPHRAGM)
+DRUM_HEAT, SLACK_HEAT = "condition.drum_temperature", "condition.slack_temperature"
+STANDS_FOR = {
+    "linkage.arm_length": "measured.arm_length",
+    "linkage.pin_reach": "measured.pin_reach",
+    "test.pressure": "test.reservoir_pressure",
+}
 PROFILE_KEYS = {
     "involute": ("base_radius", "heel_radius", "tip_radius"),
     "constant-rise": ("rise", "heel_radius", "tip_radius"),
@@ -28,12 +34,25 @@ def merged(own: Sheet, base: Values) -> Values:
     values = {key: value for key, value in base.items() if not own.is_broken(key)}
     for key in _displaced(own, base):
         values.pop(key, None)
-    values.update(own.values)
+    values |= _stand_ins(own, base) | own.values
     return _with_table_values(values, with_stroke=bool(base))
+
+
+def _stand_ins(own: Sheet, base: Values) -> Values:
+    """What a file's own readings say of figures that it does not write.
+
+    Lengths measured on the vehicle are those to solve with; a chamber fills no higher than the reservoir that was
+    read; and slack that was taken over from the base was found at the base's drum temperature, not at this one.
+    """
+    found = {key: own.values[of] for key, of in STANDS_FOR.items() if of in own.values and key not in own.typed}
+    if base and SLACK_HEAT not in base and not any(key in own.typed for key in (*PLAY, SLACK_HEAT)):
+        found |= {SLACK_HEAT: base[DRUM_HEAT]} if DRUM_HEAT in own.typed and DRUM_HEAT in base else {}
+    return found
 
 
 def _displaced(own: Sheet, base: Values) -> list[str]:
     keys = [other for key, other in (PLAY, PLAY[::-1]) if key in own.typed]
+    keys += [SLACK_HEAT] if any(key in own.typed for key in PLAY) else []
     if any(own.values.get(key, base.get(key)) != base.get(key) for key in ("chamber.style", "chamber.size")):
         keys += [key for key in base if key in OF_THE_CHAMBER or key.startswith("chamber.thrust")]
     if own.values.get("cam.profile", base.get("cam.profile")) != base.get("cam.profile"):
@@ -66,6 +85,10 @@ def clashes(own: Sheet, values: Values) -> list[Fault]:
     if all(key in own.typed for key in PLAY):
         problem = "is stated as well as free_stroke, and each fixes the adjuster's setting"
         found.append(file_fault(PLAY[1], problem, "keep the one that was measured"))
+    chamber, reservoir = (own.values.get(key) for key in ("test.pressure", "test.reservoir_pressure"))
+    if chamber is not None and reservoir is not None and chamber > reservoir:
+        problem = "is more than the reservoir_pressure that fills the chamber"
+        found.append(file_fault("test.pressure", problem, "read both gauges again, or leave this one out"))
     profile = values.get("cam.profile")
     if profile:
         found += [

@@ -5,6 +5,7 @@ from math import pi
 from typing import ClassVar
 
 from geometry.brake import Brake
+from geometry.errors import Fault
 from geometry.guards import Guard
 from geometry.quantity import System
 
@@ -35,12 +36,14 @@ class AsFound:
     lining_clearance: float | None
     lining_resolution: float
     drum_resolution: float
+    slack_temperature: float
 
     def __post_init__(self) -> None:
         guard = Guard("condition")
         guard.positive("length", lining_thickness=self.lining_thickness, drum_diameter=self.drum_diameter)
         guard.positive("length", lining_resolution=self.lining_resolution, drum_resolution=self.drum_resolution)
         guard.not_negative("temperature", drum_temperature=self.drum_temperature)
+        guard.not_negative("temperature", slack_temperature=self.slack_temperature)
         play = {"free_stroke": self.free_stroke, "lining_clearance": self.lining_clearance}
         guard.not_negative("length", **{k: v for k, v in play.items() if v is not None}).done()
 
@@ -95,7 +98,8 @@ class Setup:
     """One brake to look at, from one file.
 
     ``source`` is the file or the built-in name; ``stated`` the dotted keys that the file itself wrote, so that an
-    inherited figure is never taken for a reading; ``system`` the units that most of its lengths were typed in.
+    inherited figure is no reading; ``beyond`` what was found to be past what this brake can do (only where
+    it was asked for so that it can be judged); ``system`` the units that most of its lengths were typed in.
     """
 
     title: str
@@ -108,4 +112,5 @@ class Setup:
     lining_attachment: str | None
     lining_pads: int | None
     stated: frozenset[str]
+    beyond: tuple[Fault, ...]
     system: System

@@ -123,8 +123,9 @@ def adjuster(values: Values) -> Adjuster:
 
 def as_found(values: Values) -> AsFound:
     """Make the present condition."""
-    either: Values = {"free_stroke": None, "lining_clearance": None}
-    return AsFound(**either | _section(values, "condition"))
+    found = _section(values, "condition")
+    rest: Values = {"free_stroke": None, "lining_clearance": None, "slack_temperature": found["drum_temperature"]}
+    return AsFound(**rest | found)
 
 
 def test_settings(values: Values) -> Test:

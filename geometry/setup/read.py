@@ -30,15 +30,19 @@ class SetupFileError(SetupError):
         return "\n".join(fault.text(self.system) for fault in self.faults)
 
 
-def read_setup(path_or_name: str | PathLike[str]) -> Setup:
-    """Return the setup in a file, or the built-in one of that name. Raises `SetupError` with all faults."""
+def read_setup(path_or_name: str | PathLike[str], judging: bool = False) -> Setup:
+    """Return the setup in a file, or the built-in one of that name. Raises `SetupError` with all faults.
+
+    A brake worn or slack beyond what it can do cannot be solved, which is an error; but it can be judged: with
+    ``judging`` such findings stand in the setup's ``beyond`` instead.
+    """
     name = str(path_or_name)
     if name in builtin_names():
-        return read_setup_text(builtin_text(name), name)
+        return read_setup_text(builtin_text(name), name, judging)
     if "\0" in name or not _exists(name):
         fix = f"give the path of a file, or {nearest_builtin(name)}"
         raise SetupError(file_fault("setup", "is neither a file nor a built-in setup", fix, name))
-    return read_setup_text(read_file(Path(name)), name)
+    return read_setup_text(read_file(Path(name)), name, judging)
 
 
 def _exists(name: str) -> bool:
@@ -48,7 +52,7 @@ def _exists(name: str) -> bool:
         return False
 
 
-def read_setup_text(text: str, source: str) -> Setup:
+def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
     """Return the setup that a TOML text describes; ``source`` says where it is from. Raises `SetupError`."""
     own = read_sheet(read_toml(text))
     base, base_system = _base(own)
@@ -57,8 +61,8 @@ def read_setup_text(text: str, source: str) -> Setup:
     faults = [*own.faults, *clashes(own, values)]
     if not own.is_broken("base"):
         faults += missing_faults(own, values)
-    assembly, found = assemble(values, own)
-    faults += found
+    assembly, found, beyond = assemble(values, own)
+    faults += found if judging else found + beyond
     if faults:
         raise SetupFileError(_said(faults, own, system), system)
     return Setup(
@@ -72,6 +76,7 @@ def read_setup_text(text: str, source: str) -> Setup:
         lining_attachment=values.get("foundation.lining_attachment"),
         lining_pads=values.get("foundation.lining_pads"),
         stated=frozenset(own.typed),
+        beyond=tuple(beyond),
         system=system,
     )
 

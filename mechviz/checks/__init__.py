@@ -11,6 +11,7 @@ from mechviz.checks.chamber import chamber_size_rows
 from mechviz.checks.drum import drum_rows
 from mechviz.checks.lining import lining_rows
 from mechviz.checks.pressure import test_pressure_rows
+from mechviz.checks.reach import reach_rows
 from mechviz.checks.row import RESULTS, CheckRow, Result
 from mechviz.checks.slack import free_stroke_rows
 from mechviz.checks.stroke import reserve_rows, stroke_limit_rows
@@ -26,6 +27,7 @@ CHECKS: tuple[Callable[[Case], list[CheckRow]], ...] = (
     lining_rows,
     drum_rows,
     cam_rows,
+    reach_rows,
     reserve_rows,
     agreement_rows,
     fitted_rows,

@@ -12,7 +12,6 @@ STROKE_ALLOWANCE = 25.4 / 8
 """How far the solved stroke may honestly be off, 1/8 in: wind-up differs from brake to brake (the project's figure)."""
 ANGLE_ALLOWANCE = radians(2.0)
 """The same for an arm angle (the project's figure)."""
-SLACK_KEYS = ("condition.free_stroke", "condition.lining_clearance")
 
 
 def agreement_rows(case: Case) -> list[CheckRow]:
@@ -52,7 +51,7 @@ _SHORTER = (
 
 def _angle(case: Case, when: str, measured: float | None, solved: float | None) -> CheckRow:
     check = f"arm-angle-{when}-as-solved"
-    key, how = _missing(case, f"measured.arm_angle_{when}", measured, slack=when == "applied")
+    key, how = _missing(case, f"measured.arm_angle_{when}", measured, slack=when == "applied", lengths=True)
     if key or measured is None:
         return missing_row(check, SOURCE, key, how, value=measured, kind="angle", unit="deg", against="expected")
     if solved is None:
@@ -67,12 +66,14 @@ def _angle(case: Case, when: str, measured: float | None, solved: float | None) 
     return _compared(check, SOURCE, measured, solved, allowance, good, bad, "angle", "deg")
 
 
-def _missing(case: Case, key: str, value: float | None, slack: bool = True) -> tuple[str, str]:
+def _missing(case: Case, key: str, value: float | None, slack: bool = True, lengths: bool = False) -> tuple[str, str]:
     """The key that the comparison needs and the file does not give, and what to do about it."""
     if value is None:
         return key, "measure it to see whether the brake is what the file says."
-    if slack and not any(case.states(k) for k in SLACK_KEYS):
-        return SLACK_KEYS[0], "without the slack there is nothing to expect."
+    if lengths and case.unknown_for_angles:
+        return case.unknown_for_angles, "without arm and pushrod there is no angle to expect."
+    if slack and case.unknown_slack:
+        return case.unknown_slack, "without the slack there is nothing to expect."
     return "", ""
 
 
@@ -103,10 +104,14 @@ def fitted_rows(case: Case) -> list[CheckRow]:
 
 
 def _fitted(case: Case, check: str, key: str, value: float | None, nominal: float) -> CheckRow:
-    source = "The setup's own figure; 49 CFR 393.47(b), (c) ask for the same on both ends of an axle"
+    source = "The file's own figure under [linkage]"
     if value is None:
         how = "measure what is fitted."
         return missing_row(check, source, key, how, limit=nominal, against="expected")
+    if not case.states(f"linkage.{key.partition('.')[2]}"):
+        key = f"linkage.{key.partition('.')[2]}"
+        how = "the length measured was solved with; write what it should be to have it compared."
+        return missing_row(check, source, key, how, value=value, against="expected")
     short = "shorter" if value < nominal else "longer"
     bad = f"What is fitted is {short} than the setup says: stroke, angle and force all change with it."
     good = "As the setup says, within the tape."

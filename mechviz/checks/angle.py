@@ -1,64 +1,83 @@
-"""The arm's angle: released, at contact, at full application, and the stroke at which the right angle is passed."""
+"""The arm's angle: released, at contact, at full application, and the stroke at which the right angle is passed.
 
-from math import degrees, pi, radians
-from typing import Literal
+A solved angle is only as good as the lengths it was solved from: where the file gives neither these nor a reading of
+the angle, nothing is judged.
+"""
+
+from dataclasses import dataclass
+from math import degrees, inf, pi, radians
+from typing import Any
 
 from geometry.linkage import stroke_at_right_angle
 from geometry.tables import Band as Rule
 from geometry.tables import band
-from mechviz.checks.case import Case
+from mechviz.checks.case import Case, marked
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
 SQUARE = pi / 2
+OWN_RULE = "mechviz's own rule, no published figure: square should be passed while the linings work"
+ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg"}
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """One angle to judge: in which state, read or not, and by what."""
+
+    check: str
+    state: str
+    measured: float | None
+    allowed: Band
+    source: str
 
 
 def arm_angle_rows(case: Case) -> list[CheckRow]:
-    """Judge the three angles, measured where they were measured and solved otherwise, and where square is passed."""
-    measured = case.setup.measured
-    solved = {name: state.arm_angle for name, state in case.found.items()}
-    rows = [
-        _row(case, "arm-angle-released", "arm-angle-released", measured.arm_angle_released, solved["released"]),
-        _row(case, "arm-angle-contact", "arm-angle-applied", None, solved["contact"], only_least=True),
-        _row(case, "arm-angle-applied", "arm-angle-applied", measured.arm_angle_applied, solved["applied"]),
+    """Judge the three angles, measured where they were measured and solved otherwise, and where square is passed.
+
+    Only the angle at full application has more than one published figure, so that rule sets choose between them.
+    """
+    released, applied = case.setup.measured.arm_angle_released, case.setup.measured.arm_angle_applied
+    rules = {"common": "arm-angle-applied", "army": "arm-angle-applied-army"}
+    asked = [
+        _by_rule("arm-angle-released", "released", released, band("arm-angle-released")),
+        _Asked("arm-angle-contact", "contact", None, Band(SQUARE), OWN_RULE),
+        *(
+            _by_rule("arm-angle-applied", "applied", applied, band(name))
+            for rule_set, name in rules.items()
+            if rule_set in case.rules
+        ),
     ]
-    return [*rows, _square_row(case)]
+    return [*(_row(case, one) for one in asked), _square_row(case)]
 
 
-def _row(
-    case: Case, check: str, rule_name: str, measured: float | None, solved: float | None, only_least: bool = False
-) -> CheckRow:
-    rule = band(rule_name)
-    value, basis = (measured, "measured") if measured is not None else (solved, "solved")
-    if value is None:
-        why = "There is no such state to take the angle in: see the stroke reserve."
-        return CheckRow(check, "not-evaluated", _source(rule), why, kind="angle", unit="deg", basis="solved")
-    allowed = Band(SQUARE) if only_least else _allowed(rule)
-    resolution = case.setup.measured.angle_resolution if basis == "measured" else 0.0
-    result = judge(value, allowed, resolution)
-    return CheckRow(
-        check,
-        result,
-        _source(rule),
-        _advice(check, result, value),
-        value,
-        allowed.nearest(value),
-        allowed.margin(value),
-        "angle",
-        "deg",
-        resolution,
-        basis,
-    )
+def _by_rule(check: str, state: str, measured: float | None, rule: Rule) -> _Asked:
+    return _Asked(check, state, measured, _allowed(rule), marked(rule.source, rule.status))
 
 
 def _allowed(rule: Rule) -> Band:
-    least = -float("inf") if rule.low is None else radians(float(rule.low))
-    most = float("inf") if rule.high is None else radians(float(rule.high))
+    least = -inf if rule.low is None else radians(float(rule.low))
+    most = inf if rule.high is None else radians(float(rule.high))
     return Band(least, most, rule.low_included, rule.high_included)
 
 
-def _source(rule: Rule) -> str:
-    return rule.source if rule.status == "V" else f"{rule.source} (quoted from memory)"
+def _row(case: Case, asked: _Asked) -> CheckRow:
+    if asked.measured is None:
+        key = case.unknown_for_angles or ("" if asked.state == "released" else case.unknown_slack)
+        if key:
+            angle = f"measured.arm_angle_{asked.state}"
+            how = "measure it, so that the angle can be worked out"
+            how += "." if asked.state == "contact" else f", or measure the angle itself ({angle})."
+            return missing_row(asked.check, asked.source, key, how, **ANGLE)
+    value = asked.measured if asked.measured is not None else case.found[asked.state].arm_angle
+    if value is None:
+        why = f"There is no such state to take the angle in: {case.found[asked.state].reason.words}."
+        return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
+    resolution = case.setup.measured.angle_resolution if asked.measured is not None else 0.0
+    result = judge(value, asked.allowed, resolution)
+    figures = (value, asked.allowed.nearest(value), asked.allowed.margin(value))
+    basis = "solved" if asked.measured is None else "measured"
+    advice = _advice(asked.check, result, value)
+    return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", resolution, basis)
 
 
 def past_square(angle: float) -> str:
@@ -84,21 +103,18 @@ def _advice(check: str, result: str, angle: float) -> str:
 
 def _square_row(case: Case) -> CheckRow:
     """Square should be passed while the brake works: after the linings touch, before the readjustment limit."""
-    square = stroke_at_right_angle(case.brake.linkage)
-    contact = case.found["contact"].stroke
-    source = "TM 5-3820-256-24-4: 90 deg or slightly more when applied; about 90 at full application is common practice"
-    if contact is None:
-        why = "There is no contact to compare with: see the stroke reserve."
-        return CheckRow("right-angle-stroke", "not-evaluated", source, why, square, basis="solved")
-    allowed = Band(contact, case.limit.limit_mm)
+    check, key = "right-angle-stroke", case.unknown_for_angles or case.unknown_slack
+    if key:
+        return missing_row(check, OWN_RULE, key, "measure it, so that the stroke can be worked out.", basis="solved")
+    square, contact = stroke_at_right_angle(case.brake.linkage), case.found["contact"]
+    if contact.stroke is None:
+        why = f"There is no contact to compare with: {contact.reason.words}."
+        return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
+    allowed = Band(contact.stroke, case.limit.limit_mm)
     result = judge(square, allowed)
-    words = {
-        "pass": "Arm and pushrod pass square while the linings work, inside the readjustment limit.",
-        "fail": "Arm and pushrod pass square "
-        + ("before the linings touch." if square < contact else "only beyond the readjustment limit.")
-        + " Check pushrod and arm length.",
-    }
-    margin = allowed.margin(square)
-    limit = allowed.nearest(square)
-    basis: Literal["solved"] = "solved"
-    return CheckRow("right-angle-stroke", result, source, words[result], square, limit, margin, basis=basis)
+    where = "before the linings touch" if square < contact.stroke else "only beyond the readjustment limit"
+    advice = f"Arm and pushrod pass square {where}. Check pushrod and arm length."
+    if result == "pass":
+        advice = "Arm and pushrod pass square while the linings work, inside the readjustment limit."
+    margin, limit = allowed.margin(square), allowed.nearest(square)
+    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, basis="solved")

@@ -1,49 +1,58 @@
-"""The cam's turn: how much of the working profile is left, and whether it has turned too far with the linings on."""
+"""The cam's turn: how much of the working profile is used, and whether it has turned too far with the linings on."""
 
 from math import radians
+from typing import Any
 
 from geometry.condition import heel_angle, tip_angle
+from geometry.reasons import Reason
 from geometry.tables import band
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow
+from mechviz.checks.row import CheckRow, missing_row
 
-PROFILE = "Geometry: past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
+PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
+ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
+PAST_TIP = "do not use this brake. Check linings, drum, rollers and cam."
 
 
 def cam_rows(case: Case) -> list[CheckRow]:
-    """Return the two rows; both need the applied state to exist."""
-    return [_profile_row(case), _turn_row(case)]
+    """Return the two rows; both follow from how far lining and drum have worn, so these must have been measured."""
+    rows = (("cam-profile-used", PROFILE, _profile_row), ("cam-turn", band("cam-turn").source, _turn_row))
+    if case.unknown_wear:
+        how = "the cam's turn follows from lining and drum: measure both."
+        return [missing_row(check, source, case.unknown_wear, how, **ANGLE) for check, source, _ in rows]
+    return [row(case, check, source) for check, source, row in rows]
 
 
-def _profile_row(case: Case) -> CheckRow:
+def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known."""
-    check, applied = "cam-profile-left", case.found["applied"]
-    released = case.found["released"].left.cam_angle
+    applied, released = case.found["applied"], case.found["released"].left.cam_angle
+    heel, most = heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
+    if applied.reason == Reason.CAM_PAST_TIP:
+        why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
+        return CheckRow(check, "fail", source, why, limit=most, **ANGLE)
     if applied.arm_turn is None or released is None:
         why = f"The applied state does not exist: {applied.reason.words}."
-        return CheckRow(check, "fail", PROFILE, why, kind="angle", unit="deg", basis="solved")
-    value, most = released + applied.arm_turn - heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
+        return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
+    value = released + applied.arm_turn - heel
     result = judge(value, Band(most=most))
-    advice = {
-        "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
-        "fail": "Applied, the cam may pass its tip: do not use this brake. Check linings, drum, rollers, cam.",
-    }[result]
-    return CheckRow(check, result, PROFILE, advice, value, most, most - value, "angle", "deg", basis="solved")
+    advice = f"Applied, the cam may pass its tip: {PAST_TIP}"
+    if result == "pass":
+        advice = "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted."
+    return CheckRow(check, result, source, advice, value, most, most - value, **ANGLE)
 
 
-def _turn_row(case: Case) -> CheckRow:
+def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     """From the rollers at their lowest point, on the heel, to the linings on the drum."""
-    check, rule = "cam-turn", band("cam-turn")
-    contact = case.found["contact"].left.cam_angle
-    if contact is None:
-        why = f"The linings do not come to the drum: {case.found['contact'].reason.words}."
-        return CheckRow(check, "not-evaluated", rule.source, why, kind="angle", unit="deg", basis="solved")
+    rule, contact = band("cam-turn"), case.found["contact"]
     assert rule.high is not None  # the table's test holds the row
-    value, most = contact - heel_angle(case.brake), radians(float(rule.high))
+    heel, most = heel_angle(case.brake), radians(float(rule.high))
+    far = "The cam has turned too far to bring the linings to the drum: reline, and check drum, rollers and cam."
+    if contact.left.cam_angle is None:
+        beyond = contact.reason == Reason.CAM_PAST_TIP and tip_angle(case.brake) - heel >= most
+        why = far if beyond else f"The linings do not come to the drum: {contact.reason.words}."
+        return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
+    value = contact.left.cam_angle - heel
     result = judge(value, Band(most=most))
-    advice = {
-        "pass": "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit.",
-        "fail": "The cam has turned too far to bring the linings to the drum: reline, and check drum, rollers and cam.",
-    }[result]
-    return CheckRow(check, result, rule.source, advice, value, most, most - value, "angle", "deg", basis="solved")
+    near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
+    return CheckRow(check, result, source, near if result == "pass" else far, value, most, most - value, **ANGLE)

@@ -8,13 +8,27 @@ from geometry.condition import Condition
 from geometry.found import condition_of
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, events
-from geometry.tables import StrokeLimit, exact_inches, fallback_limit, stroke_limit
+from geometry.tables import StrokeLimit, chambers_by_outside_diameter, exact_inches, fallback_limit, stroke_limit
 
 HOT = (600.0 + 459.67) * 5 / 9
 """600 degF in K: the hot drum of the reported brake-temperature tests."""
 
 COLD = (70.0 + 459.67) * 5 / 9
 """70 degF in K: the cold drum of the same tests."""
+
+
+def chamber_name(style: str, size: str) -> str:
+    """Return a chamber's name for people.
+
+    >>> chamber_name("clamp-long-stroke", "30")
+    'type 30 clamp long stroke'
+    """
+    return f"type {size} {style.replace('-', ' ')}"
+
+
+def marked(source: str, status: str | None) -> str:
+    """Return a source with its status where that is not 'read in a copy'."""
+    return source + {"M": " (quoted from memory)", "C": " (common practice)"}.get(status or "", "")
 
 
 @dataclass(frozen=True)
@@ -55,6 +69,42 @@ class Case:
     def automatic(self) -> bool:
         """Whether the adjuster is automatic."""
         return self.brake.adjuster.kind == "automatic"
+
+    @property
+    def chamber_name(self) -> str:
+        """What the chamber is called: ``type 30 clamp``."""
+        return chamber_name(self.brake.chamber.style, self.brake.chamber.size)
+
+    @cached_property
+    def knows_chamber(self) -> bool:
+        """Whether the chamber is the vehicle's own: the file names it, or clamp ring and marks are this chamber's."""
+        chamber, measured = self.brake.chamber, self.setup.measured
+        if self.states("chamber.style", "chamber.size"):
+            return True
+        if measured.clamp_diameter is None or measured.long_stroke_marks is None:
+            return False
+        seen = chambers_by_outside_diameter(measured.clamp_diameter, measured.long_stroke_marks)
+        return any((c.style, c.size) == (chamber.style, chamber.size) for c in seen)
+
+    @property
+    def unknown_for_angles(self) -> str:
+        """The first key that the file would have to give for the arm's angle to be solved; empty where it can be."""
+        for of in ("linkage.{}", "measured.{}"):
+            if self.states(of.format("arm_length"), of.format("pin_reach")):
+                return ""
+        return "measured.pin_reach" if self.states("measured.arm_length") else "measured.arm_length"
+
+    @property
+    def unknown_slack(self) -> str:
+        """The key of the slack, empty where the file gives it."""
+        known = any(self.states(key) for key in ("condition.free_stroke", "condition.lining_clearance"))
+        return "" if known else "condition.free_stroke"
+
+    @property
+    def unknown_wear(self) -> str:
+        """The first key of lining and drum that the file does not give."""
+        keys = ("condition.lining_thickness", "condition.drum_diameter")
+        return next((key for key in keys if not self.states(key)), "")
 
     def states(self, *keys: str) -> bool:
         """Tell whether the file itself gives all of these keys, so that they may be taken for readings."""

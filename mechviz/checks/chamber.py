@@ -1,7 +1,7 @@
 """Which chamber it is: named from the clamp ring's diameter and the long-stroke marks, against what the file says."""
 
 from geometry.tables import ChamberCandidate, chambers_by_outside_diameter
-from mechviz.checks.case import Case
+from mechviz.checks.case import Case, chamber_name, marked
 from mechviz.checks.row import CheckRow, missing_row
 
 SOURCE = "49 CFR 393.47(e), outside diameters"
@@ -14,31 +14,52 @@ def chamber_size_rows(case: Case) -> list[CheckRow]:
     if not chamber.style.startswith("clamp"):
         why = f"A {chamber.style} chamber has no clamp ring to name it by: read the size cast or stamped on it."
         return [CheckRow("chamber-size", "not-applicable", SOURCE, why)]
-    if measured.clamp_diameter is None:
+    diameter, marks = measured.clamp_diameter, measured.long_stroke_marks
+    if diameter is None:
         how = "measure the clamp ring's outside diameter to name the chamber."
         return [missing_row("chamber-size", SOURCE, "measured.clamp_diameter", how, against="expected")]
-    if measured.long_stroke_marks is None:
-        how = f"look for {MARKS} (long stroke) and write true or false."
-        return [missing_row("chamber-size", SOURCE, "measured.long_stroke_marks", how, value=measured.clamp_diameter)]
-    found = chambers_by_outside_diameter(measured.clamp_diameter, measured.long_stroke_marks)
-    return [_row(case, measured.clamp_diameter, found)]
+    near = chambers_by_outside_diameter(diameter)
+    if marks is None and near:
+        how = f"the ring is that of a size {near[0].size}. Look for {MARKS} (long stroke) and write true or false."
+        figures = {"value": diameter, "against": "expected"}
+        return [missing_row("chamber-size", _source(near[0]), "measured.long_stroke_marks", how, **figures)]
+    found = near if marks is None else chambers_by_outside_diameter(diameter, marks)
+    return [_row(case, diameter, found, near)]
 
 
-def _row(case: Case, diameter: float, found: list[ChamberCandidate]) -> CheckRow:
+def _row(case: Case, diameter: float, found: list[ChamberCandidate], near: list[ChamberCandidate]) -> CheckRow:
     chamber = case.brake.chamber
-    right = [c for c in found if (c.style, c.size) == (chamber.style, chamber.size)]
+    right = next((c for c in found if (c.style, c.size) == (chamber.style, chamber.size)), None)
     if right:
-        table = float(right[0].outside_diameter_in) * 25.4
-        advice = f"The clamp ring and the marks are those of a {_name(chamber.style, chamber.size)}."
-        return CheckRow("chamber-size", "pass", SOURCE, advice, diameter, table, against="expected")
-    if not found:
+        advice = f"The clamp ring and the marks are those of a {case.chamber_name}."
+        return _judged("pass", right, advice, diameter, right)
+    if found:
+        seen = chamber_name(found[0].style, found[0].size)
+        advice = (
+            f"Clamp ring and marks are those of a {seen}, the setup says {case.chamber_name}: the limit used may be "
+            "the wrong one."
+        )
+    elif near:
+        advice = f"The ring is that of a size {near[0].size}, which is not made with these marks: look at them again."
+    else:
         advice = "No chamber in the table has such a clamp ring: measure across the ring, not over bolts or port."
-        return CheckRow("chamber-size", "fail", SOURCE, advice, diameter)
-    seen, said = _name(found[0].style, found[0].size), _name(chamber.style, chamber.size)
-    advice = f"Clamp ring and marks are those of a {seen}, the file says {said}: the limit used may be the wrong one."
-    table = float(found[0].outside_diameter_in) * 25.4
-    return CheckRow("chamber-size", "fail", SOURCE, advice, diameter, table, against="expected")
+    return _judged("fail", next(iter(near), None), advice, diameter, _of_the_setup(case))
 
 
-def _name(style: str, size: str) -> str:
-    return f"type {size} {style.replace('-', ' ')}"
+def _of_the_setup(case: Case) -> ChamberCandidate | None:
+    """The setup's own chamber as the table has it, however far the reading is from it."""
+    chamber = case.brake.chamber
+    everything = chambers_by_outside_diameter(1.0, chamber.style == "clamp-long-stroke", tolerance_mm=1e6)
+    return next((c for c in everything if c.size == chamber.size), None)
+
+
+def _source(candidate: ChamberCandidate | None) -> str:
+    return SOURCE if candidate is None else marked(SOURCE, candidate.status)
+
+
+def _judged(
+    result: str, named: ChamberCandidate | None, advice: str, diameter: float, expected: ChamberCandidate | None
+) -> CheckRow:
+    table = None if expected is None else float(expected.outside_diameter_in) * 25.4
+    verdict = "pass" if result == "pass" else "fail"
+    return CheckRow("chamber-size", verdict, _source(named), advice, diameter, table, against="expected")

@@ -9,7 +9,9 @@ from mechviz.checks.row import CheckRow, missing_row
 def lining_rows(case: Case) -> list[CheckRow]:
     """Return one row per rule; rules that disagree stand side by side."""
     setup = case.setup
-    rules = lining_limits(case.brake.axle, setup.lining_pads, setup.lining_attachment)
+    pads = setup.lining_pads if case.states("foundation.lining_pads") else None
+    attachment = setup.lining_attachment if case.states("foundation.lining_attachment") else None
+    rules = lining_limits(case.brake.axle, pads, attachment)
     return [_row(case, rule) for rule in rules if rule.rule_set in case.rules]
 
 
@@ -45,9 +47,9 @@ def _missing(case: Case, rule: LiningLimit) -> tuple[str, str]:
     """The key that this rule needs and the file does not give, and how to get it."""
     if not case.states("condition.lining_thickness"):
         return "condition.lining_thickness", "measure the lining at the shoe's centre."
-    if rule.pads != "any" and case.setup.lining_pads is None:
+    if rule.pads != "any" and not case.states("foundation.lining_pads"):
         return "foundation.lining_pads", "1 for one continuous strip, 2 for two pads a shoe; the limit differs."
-    if rule.attachment != "any" and case.setup.lining_attachment is None:
+    if rule.attachment != "any" and not case.states("foundation.lining_attachment"):
         return "foundation.lining_attachment", "bonded or riveted; the limit differs."
     return "", ""
 

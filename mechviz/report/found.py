@@ -2,22 +2,31 @@
 
 from geometry.quantity import System
 from geometry.setup import Setup
+from geometry.setup.merge import STANDS_FOR
+from mechviz.checks.case import chamber_name
 from mechviz.report.written import both, gap_text, taped
 
 
 def found_lines(setup: Setup, system: System) -> list[str]:
     """Return the lines that stand under the title: the setup's name, what was found, and what was only assumed."""
     figures = _figures(setup, system)
-    read = [words for key, words in figures.items() if key in setup.stated]
-    assumed = [words for key, words in figures.items() if key not in setup.stated]
+    read = [words for key, words in figures.items() if _stated(setup, key)]
+    assumed = [words for key, words in figures.items() if not _stated(setup, key)]
     lines = [f"Setup: {setup.source}" + (f" (based on {setup.base})" if setup.base else "")]
     lines += [f"As found: {', '.join(read)}."] if read else []
     return lines + ([f"Assumed, not in the file: {', '.join(assumed)}."] if assumed else [])
 
 
+def _stated(setup: Setup, key: str) -> bool:
+    return key in setup.stated or STANDS_FOR.get(key) in setup.stated
+
+
 def _figures(setup: Setup, system: System) -> dict[str, str]:
-    found = setup.as_found
+    found, chamber = setup.as_found, setup.brake.chamber
     words = {
+        "chamber.size": f"{chamber_name(chamber.style, chamber.size)} chamber",
+        "linkage.arm_length": f"arm {taped(setup.brake.linkage.arm_length, system)}",
+        "linkage.pin_reach": f"pin reach {taped(setup.brake.linkage.pin_reach, system)}",
         "condition.lining_thickness": f"lining {both(found.lining_thickness, 'length', system)}",
         "condition.drum_diameter": f"drum {both(found.drum_diameter, 'length', system)}",
     }

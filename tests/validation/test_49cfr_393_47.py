@@ -1,4 +1,4 @@
-"""49 CFR Part 393, section 393.47(e): brake actuator readjustment limits, as amended by 77 FR 46633 (6 August 2012).
+"""49 CFR Part 393, section 393.47(e): brake actuator readjustment limits.
 
 Every row is typed here a second time, by hand, in inches as printed. The outside diameters of the clamp type are
 printed in millimetres too, rounded, and those stand beside them.

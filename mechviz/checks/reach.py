@@ -1,0 +1,21 @@
+"""Whether the brake can work at all as it was found: worn or slack beyond what its cam and chamber can do."""
+
+from geometry.errors import Fault
+from mechviz.checks.case import Case
+from mechviz.checks.row import CheckRow
+
+SOURCE = "mechviz: geometry of this brake"
+
+
+def reach_rows(case: Case) -> list[CheckRow]:
+    """Return one row for each thing that is beyond the brake; none where all is within its reach."""
+    return [_row(case, fault) for fault in case.setup.beyond]
+
+
+def _row(case: Case, fault: Fault) -> CheckRow:
+    value = fault.given if isinstance(fault.given, float) else None
+    what = f"{fault.where}: {fault.problem}. Nothing can be worked out for this brake as it stands."
+    unknown = case.unknown_wear or (case.unknown_slack if "stroke" in fault.where else "")
+    if unknown and not fault.where.startswith("measured."):
+        what += f" That rests on figures of the base too: measure {unknown}, and write what this vehicle has."
+    return CheckRow("within-reach", "fail", SOURCE, what, value)
