@@ -212,3 +212,10 @@ def test_a_shoe_that_locks_has_no_forces_at_a_pressure() -> None:
 
 def test_a_shoe_that_locks_says_so_at_a_stroke() -> None:
     assert at_stroke(locking(), found(locking()), 30.0, "locked").reason == Reason.SHOE_LOCKS
+
+
+@pytest.mark.parametrize("reach_in", [6.0, 6.2, 6.5, 6.8, 6.9, 7.0])
+def test_a_spent_chamber_has_no_pressure_however_the_division_rounds(reach_in: float) -> None:
+    brake = part(BRAKE, "linkage", pin_reach=reach_in * IN)
+    state = at_stroke(brake, found(), brake.chamber.rated_stroke, "bottomed")
+    assert (state.pressure, state.chamber_force, state.brake_torque) == (None, None, None)
