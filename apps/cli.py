@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import animate, check, demo, setups, solve
+from apps.commands import animate, check, demo, draw, setups, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -16,6 +16,7 @@ EPILOGUE = """Examples:
   mechviz check drive-16.5x7
   mechviz solve drive-16.5x7 --stroke "1 3/4 in"
   mechviz setups drive-16.5x7 > quarry.toml
+  mechviz draw drive-16.5x7 -o drive.png
   mechviz animate drive-16.5x7 -o drive.html
 
 Every command has a --help of its own."""
@@ -39,6 +40,7 @@ app = App(
 )
 app.command(check.check, help_epilogue=check.EPILOGUE)
 app.command(solve.solve, help_epilogue=solve.EPILOGUE)
+app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
 app.command(setups.setups, help_epilogue=setups.EPILOGUE)
 app.command(demo.demo, help_epilogue=demo.EPILOGUE)

@@ -1,7 +1,17 @@
-"""Options of the whole test suite."""
+"""Options of the whole test suite: the fast suite is what runs without any."""
 
 import pytest
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--fuzz", type=int, default=2000, metavar="N", help="how many mutated setup files to read")
+    parser.addoption("--wide", action="store_true", help="also draw every brake in every state in both unit systems")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave the wide sweeps out of the fast suite: the same checks, on more brakes and states."""
+    if config.getoption("--wide"):
+        return
+    wide = [item for item in items if item.get_closest_marker("wide")]
+    config.hook.pytest_deselected(items=wide)
+    items[:] = [item for item in items if not item.get_closest_marker("wide")]

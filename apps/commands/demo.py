@@ -23,9 +23,10 @@ def demo(
     """Check a worn brake that is built in; write the report, the animated page and a picture, and say what to open."""
     from geometry.setup import builtin_text, read_setup
     from mechviz.checks import run_checks
+    from mechviz.drawing.picture import picture
+    from mechviz.drawing.scene import found_scene
     from mechviz.export import svg_to_png
     from mechviz.page.html import page_html
-    from mechviz.page.still import still_svg
     from mechviz.report.check_json import check_json
     from mechviz.report.check_text import check_text
     from mechviz.report.found import found_lines
@@ -40,7 +41,7 @@ def demo(
         PAGE: page_html(read),
     }
     files = {name: text.encode("utf-8") for name, text in report.items()}
-    _write(out, files | {PICTURE: svg_to_png(still_svg(read))})
+    _write(out, files | {PICTURE: svg_to_png(picture(found_scene(read)).svg)})
     say(check_text(read.title, rows, read.system, width(), found, automatic, strong()))
     say(_what_to_open(out))
     return 0

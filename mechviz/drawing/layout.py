@@ -1,15 +1,17 @@
 """Where everything stands in the picture: one scale for both planes, one camshaft centre line across them.
 
-The picture is 1600 x 900 units. The wheel plane stands on the left, seen from the chamber's side. The arm plane stands
-to its right and is mirrored in x, so that from the same side the arm turns the way the cam does: counter-clockwise to
+The picture is 900 units high. The wheel plane stands on the left, seen from the chamber's side. The arm plane stands to
+its right and is mirrored in x, so that from the same side the arm turns the way the cam does: counter-clockwise to
 apply, the chamber on the far right. Notes have the room that the two planes leave.
 """
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from geometry.brake import Brake
+from geometry.linkage import arm_state
 from geometry.outlines import Outline
+from mechviz.drawing.marks import Point
 
 WIDTH, HEIGHT = 1600.0, 900.0
 MARGIN = 24.0
@@ -19,15 +21,24 @@ HEAD = 200.0
 """Room above the drum for the title and the stroke."""
 FRONT = 0.32
 """What the slack adjuster needs on the side away from the chamber, as a share of the arm's length."""
-MAGNIFIER_TOP = 650.0
+RULE = 1.2
+"""Height of the stroke's rule over the camshaft, in arm lengths; then `RULE_ABOVE` units more."""
+RULE_ABOVE = 14.0
+RULE_HEAD = 60.0
+"""Room over that for the rule's marks and words, mm."""
+MAGNIFIER_TOP, GAPS_TOP = 650.0, 470.0
+NARROW, LOWER = 322.0, 20.0
+"""Width of the gap diagram where there is no column, and how much lower it begins, clear of the bracket."""
 
 Box = tuple[float, float, float, float]
-Point = tuple[float, float]
 
 
 @dataclass(frozen=True)
 class Layout:
-    """The scale (units per mm), the two camshaft centres, and the boxes (x, y, width, height) of the notes."""
+    """The scale (units per mm), the two camshaft centres, and the boxes (x, y, width, height) of the notes.
+
+    ``rule`` is where the stroke's rule has its 0; it runs to the left at ``scale``.
+    """
 
     scale: float
     wheel: Point
@@ -38,6 +49,9 @@ class Layout:
     figures: Box
     gaps: Box
     magnifier: Box
+    rule: Point
+    width: float = WIDTH
+    height: float = HEIGHT
 
     @property
     def wheel_matrix(self) -> tuple[float, ...]:
@@ -49,38 +63,90 @@ class Layout:
         """From the arm plane (mm, +y up, camshaft centre) to the picture: mirrored in x."""
         return -self.scale, 0.0, 0.0, -self.scale, self.arm[0], self.arm[1]
 
+    def matrix(self, plane: str) -> tuple[float, ...]:
+        """Return the matrix of a plane."""
+        return self.wheel_matrix if plane == "wheel" else self.arm_matrix
+
     def at(self, plane: str, x: float, y: float) -> Point:
         """Carry a point of a plane (mm) to the picture."""
-        a, _, _, d, e, f = self.wheel_matrix if plane == "wheel" else self.arm_matrix
+        a, _, _, d, e, f = self.matrix(plane)
         return a * x + e, d * y + f
 
     def data(self) -> dict[str, object]:
         """Return everything as plain values, for a page that goes on drawing."""
-        return {**asdict(self), "width": WIDTH, "height": HEIGHT}
+        return asdict(self)
+
+
+@dataclass(frozen=True)
+class Extent:
+    """How far the two planes reach, mm: the drum's outer radius, and the arm plane's front, back and top."""
+
+    radius: float
+    front: float
+    behind: float
+    above: float
+
+    @property
+    def width(self) -> float:
+        """Of both planes side by side."""
+        return 2 * self.radius + self.front + self.behind
+
+
+def extent(brake: Brake, outlines: Sequence[Outline]) -> Extent:
+    """Return how far a brake's outlines reach."""
+    long = brake.linkage.arm_length
+    arm = [o.geometry.bounds for o in outlines if o.plane == "arm" and o.body == "ground_arm"]
+    return Extent(
+        radius=max(o.geometry.bounds[3] for o in outlines if o.name == "drum"),
+        front=FRONT * long,
+        behind=-min(b[0] for b in arm),
+        above=max(*(b[3] for b in arm), RULE * long + RULE_HEAD),
+    )
+
+
+def rule_height(brake: Brake, scale: float) -> float:
+    """Return how far (picture units) the stroke's rule stands above the camshaft."""
+    return RULE * brake.linkage.arm_length * scale + RULE_ABOVE
 
 
 def layout(brake: Brake, outlines: Sequence[Outline]) -> Layout:
     """Return the layout that lets the brake's outlines fill the picture at one scale."""
-    cam = brake.shoe.cam_distance
-    radius = max(o.geometry.bounds[3] for o in outlines if o.name == "drum")
-    arm = [o.geometry.bounds for o in outlines if o.plane == "arm" and o.body == "ground_arm"]
-    behind, above = -min(b[0] for b in arm), max(b[3] for b in arm)
-    front = FRONT * brake.linkage.arm_length
+    cam, reach = brake.shoe.cam_distance, extent(brake, outlines)
+    radius = reach.radius
     scale = min(
-        (WIDTH - COLUMN - 4 * MARGIN) / (2 * radius + front + behind),
-        (HEIGHT - 2 * MARGIN) / (above + cam + radius),
+        (WIDTH - COLUMN - 4 * MARGIN) / reach.width,
+        (HEIGHT - 2 * MARGIN) / (reach.above + cam + radius),
         (HEIGHT - HEAD - MARGIN) / (2 * radius),
     )
     line = HEIGHT - MARGIN - (cam + radius) * scale
     left, right = MARGIN + 2 * radius * scale, WIDTH - MARGIN - COLUMN
+    arm = (left + MARGIN + reach.front * scale, line)
+    released = float(arm_state(brake.linkage, 0.0).pin_x)
     return Layout(
         scale=scale,
         wheel=(MARGIN + radius * scale, line),
-        arm=(left + MARGIN + front * scale, line),
+        arm=arm,
         cam_distance=cam,
         title=(MARGIN, MARGIN, left - MARGIN, 64.0),
         stroke=(MARGIN, 96.0, left - MARGIN, HEIGHT - MARGIN - 2 * radius * scale - 96.0),
         figures=(right, MARGIN, COLUMN, 420.0),
-        gaps=(right, 470.0, COLUMN, HEIGHT - 470.0 - MARGIN),
+        gaps=(right, GAPS_TOP, COLUMN, HEIGHT - GAPS_TOP - MARGIN),
         magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, HEIGHT - MAGNIFIER_TOP - MARGIN),
+        rule=(arm[0] - released * scale, line - rule_height(brake, scale)),
+    )
+
+
+def without_column(where: Layout) -> Layout:
+    """Return the layout of a picture that ends where the column of figures begins.
+
+    The gap diagram moves in beside the magnifier.
+    """
+    x, y, _, height = where.magnifier
+    right = where.figures[0] + MARGIN
+    left = right - MARGIN / 2 - NARROW
+    return replace(
+        where,
+        width=right,
+        magnifier=(x, y, left - x - MARGIN, height),
+        gaps=(left, GAPS_TOP + LOWER, NARROW, HEIGHT - GAPS_TOP - LOWER - MARGIN),
     )

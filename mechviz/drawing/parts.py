@@ -6,9 +6,10 @@ from shapely import get_parts
 from shapely.geometry import LineString, Polygon
 
 from geometry.outlines import Outline
+from mechviz.drawing.air import air
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.marks import element, group, matrix
-from mechviz.drawing.scene import Scene
+from mechviz.drawing.scene import TOUCH, Scene
 from mechviz.look.measures import plain
 
 SECTION = frozenset({"drum", "chamber_pressure", "chamber_non_pressure", "clamp_ring"})
@@ -16,38 +17,55 @@ SECTION = frozenset({"drum", "chamber_pressure", "chamber_non_pressure", "clamp_
 STILL = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
-def planes(scene: Scene, layout: Layout) -> str:
-    """Return both planes with all their parts, back to front."""
+def planes(scene: Scene, layout: Layout, prefix: str = "", *, still: bool = False) -> str:
+    """Return both planes with all their parts, back to front.
+
+    ``prefix`` comes before every id, where several pictures share a page. ``still`` adds the air in the chamber and the
+    heat of the drum, which a moving picture draws for itself.
+    """
+    bore = f"{prefix}clip-drum"
     clip = element("circle", cx=0, cy=0, r=float(scene.contact.radius[0]))
-    clips = element("defs", element("clipPath", clip, id="clip-drum"))
-    wheel = _plane(scene, "wheel", layout.wheel_matrix, "Wheel plane, seen from the chamber's side")
-    arm = _plane(scene, "arm", layout.arm_matrix, "Arm plane: chamber, pushrod and slack adjuster")
-    return clips + wheel + arm
+    clips = element("defs", element("clipPath", clip, id=bore))
+    under = air(scene.outlines, scene.brake.linkage.axis_offset, scene.state.pressure) if still and scene.moved else ""
+    heat = _heat(scene) if still and scene.hot else ""
+
+    def plane(name: str, title: str, first: str) -> str:
+        parts = (_part(scene, o, prefix, bore, heat) for o in scene.outlines if o.plane == name)
+        return group([first, *parts], title, id=f"{prefix}plane-{name}", class_="plane",
+                     transform=matrix(layout.matrix(name)))  # fmt: skip
+
+    wheel = plane("wheel", "Wheel plane, seen from the chamber's side", "")
+    return clips + wheel + plane("arm", "Arm plane: chamber, pushrod and slack adjuster", under)
 
 
-def _plane(scene: Scene, plane: str, values: Sequence[float], title: str) -> str:
-    inside = (_part(scene, outline) for outline in scene.outlines if outline.plane == plane)
-    return group(inside, title, id=f"plane-{plane}", class_="plane", transform=matrix(values))
-
-
-def _part(scene: Scene, outline: Outline) -> str:
+def _part(scene: Scene, outline: Outline, prefix: str, bore: str, heat: str) -> str:
     name = outline.name.replace("_", "-")
     body = outline.body
     row = STILL if body == "deforms" else scene.table.matrices[body][0]
-    inside = element("path", d=path_data(outline), class_=_class(outline), id=_deform_id(outline, name))
-    clipped = "url(#clip-drum)" if outline.verb == "rub" else None
-    drawn = group([inside], outline.title, outline.does, id=f"part-{name}", class_=f"part verb-{outline.verb}",
-                  data_body=body, transform=matrix(row))  # fmt: skip
-    return group([drawn], clip_path=clipped) if clipped else drawn
+    own = f"{prefix}deform-{name}" if body == "deforms" else None
+    inside = element("path", d=path_data(outline), class_=_class(scene, outline), id=own)
+    drawn = group([inside, heat if name == "drum" else ""], outline.title, outline.does, id=f"{prefix}part-{name}",
+                  class_=f"part verb-{outline.verb}", data_body=body, transform=matrix(row))  # fmt: skip
+    return group([drawn], clip_path=f"url(#{bore})") if outline.verb == "rub" else drawn
 
 
-def _deform_id(outline: Outline, name: str) -> str | None:
-    return f"deform-{name}" if outline.body == "deforms" else None
+HOTTEST = 800.0
+"""K above a cold drum at which its colour is full."""
 
 
-def _class(outline: Outline) -> str:
+def _heat(scene: Scene) -> str:
+    """The drum once more in the colour of rubbing, the fuller the hotter it is."""
+    drum = next(outline for outline in scene.outlines if outline.name == "drum")
+    share = min((float(scene.condition.arrays[2]) - 294.0) / HOTTEST, 1.0)
+    return element("path", d=path_data(drum), class_="heat", opacity=round(share, 3), aria_hidden="true")
+
+
+def _class(scene: Scene, outline: Outline) -> str:
     if outline.body == "deforms":
         return f"mv-line-{outline.verb}" + (" mv-sheet" if outline.name == "diaphragm" else "")
+    if outline.verb == "rub":
+        shoe = scene.poses.left if outline.body == "shoe_left" else scene.poses.right
+        return "mv-rub mv-rub-touch" if float(shoe.gap_least[0]) <= TOUCH else "mv-rub"
     return "mv-section" if outline.name in SECTION else f"mv-{outline.verb}"
 
 

@@ -1,27 +1,34 @@
 """What a picture shows: one brake in one state, with everything that is drawn or written solved once."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+
+import numpy as np
 
 from geometry.arrays import floats
 from geometry.brake import Brake
 from geometry.condition import Condition, Contact, contact
+from geometry.found import condition_of
 from geometry.kinematics import Poses, solve_poses
 from geometry.outlines import Outline, brake_outlines, deforming
 from geometry.pose_table import PoseTable, pose_table
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, at_stroke, events
-from mechviz.checks import Case
+from mechviz.checks.case import COLD, Case
 
 
 @dataclass(frozen=True)
 class Scene:
-    """A setup in a condition and a state. Raises nothing: a state that cannot exist has its reason in ``state``."""
+    """A setup in a condition and a state. Raises nothing: a state that cannot exist has its reason in ``state``.
+
+    ``asked`` is what was typed for a state that is no event of an application.
+    """
 
     setup: Setup
     condition: Condition
     state: State
+    asked: str = ""
 
     @property
     def brake(self) -> Brake:
@@ -43,10 +50,23 @@ class Scene:
         """Released, contact and applied in this condition, by name."""
         return {s.name: s for s in events(self.brake, self.condition, self.setup.test.pressure)}
 
+    @property
+    def free_stroke(self) -> float | None:
+        """The stroke (mm) at which the first lining touches in this condition; None where it never does."""
+        return self.events["contact"].stroke
+
     @cached_property
     def poses(self) -> Poses:
-        """The pose of this state, as arrays of one element."""
-        return solve_poses(self.brake, self.condition, [0.0 if self.state.stroke is None else self.state.stroke])
+        """The pose that is drawn, as arrays of one element: this state's, or where its motion ends."""
+        if self.state.stroke is not None:
+            return solve_poses(self.brake, self.condition, [self.state.stroke])
+        last = solve_poses(self.brake, self.condition, [self.brake.chamber.rated_stroke])
+        return last if np.isfinite(last.stroke[0]) else solve_poses(self.brake, self.condition, [0.0])
+
+    @property
+    def stroke(self) -> float:
+        """The stroke that is drawn, mm."""
+        return float(self.poses.stroke[0])
 
     @cached_property
     def table(self) -> PoseTable:
@@ -66,17 +86,62 @@ class Scene:
         return contact(self.brake, thickness, diameter, temperature)
 
     @property
+    def stands(self) -> bool:
+        """Whether there is any pose to draw."""
+        return bool(np.isfinite(self.poses.stroke[0]))
+
+    @property
+    def exists(self) -> bool:
+        """Whether the state can exist."""
+        return self.state.stroke is not None
+
+    @property
+    def moved(self) -> bool:
+        """Whether the pushrod has left its place: something pushes it."""
+        return self.exists and self.stroke > 0
+
+    @property
+    def hot(self) -> bool:
+        """Whether the drum is warmer than a cold one by more than a hand would tell."""
+        return float(self.condition.arrays[2]) > COLD + WARM
+
+    @property
+    def touching(self) -> bool:
+        """Whether a lining touches the drum."""
+        gaps = (self.state.left.gap_least, self.state.right.gap_least)
+        return any(gap is not None and gap <= TOUCH for gap in gaps)
+
+    @property
     def pressing(self) -> bool:
         """Whether anything presses: a pressure holds the linings on the drum."""
         return self.state.brake_torque is not None and self.state.brake_torque > 0
 
 
-def scene_at(setup: Setup, condition: Condition, at: str | float, kind: str = "event") -> Scene:
+WARM = 20.0
+"""K."""
+
+TOUCH = 1e-3
+"""A gap below this (mm) is contact."""
+
+
+def scene_at(setup: Setup, condition: Condition, at: str | float, kind: str = "event", asked: str = "") -> Scene:
     """Return the scene of an event's name, of a ``stroke`` (mm) or of a ``pressure`` (MPa)."""
     brake = setup.brake
     if kind == "stroke":
-        return Scene(setup, condition, at_stroke(brake, condition, float(at), "stroke"))
+        return Scene(setup, condition, at_stroke(brake, condition, float(at), "stroke"), asked)
     if kind == "pressure":
-        return Scene(setup, condition, at_pressure(brake, condition, float(at), "pressure"))
+        return Scene(setup, condition, at_pressure(brake, condition, float(at), "pressure"), asked)
     state = next(s for s in events(brake, condition, setup.test.pressure) if s.name == at)
     return Scene(setup, condition, state)
+
+
+def found_scene(setup: Setup) -> Scene:
+    """Return a setup's brake as found, applied where it can be, else released."""
+    condition = condition_of(setup)
+    scene = scene_at(setup, condition, "applied")
+    return scene if scene.exists else scene_at(setup, condition, "released")
+
+
+def hotter(condition: Condition, temperature: float) -> Condition:
+    """Return the same adjustment with the drum at another temperature (K)."""
+    return replace(condition, drum_temperature=temperature)

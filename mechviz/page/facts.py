@@ -43,7 +43,8 @@ def page_facts(setup: Setup, system: System | None = None) -> Facts:
 def _limit(case: Case) -> Facts:
     limit = case.limit
     name = fraction(limit.limit_mm)
-    return {"stroke": limit.limit_mm, "source": limit.source, "inches": name or f"{limit.limit_mm / 25.4:.2f} in"}
+    inches = name or f"{limit.limit_mm / 25.4:.2f} in"
+    return {"stroke": limit.limit_mm, "source": limit.source, "inches": inches, "known": case.knows_chamber}
 
 
 def _test_pressures() -> list[float]:

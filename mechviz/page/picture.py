@@ -3,9 +3,7 @@
 from typing import Any
 
 import numpy as np
-from shapely import get_parts
-from shapely.geometry import Point, Polygon, box
-from shapely.geometry.polygon import orient
+from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from geometry.brake import Brake
@@ -14,6 +12,7 @@ from geometry.drum import drum_radius
 from geometry.found import condition_of
 from geometry.outlines import Outline
 from geometry.setup import Setup
+from mechviz.drawing.air import air_back, rim_of
 from mechviz.drawing.layout import Layout, layout
 from mechviz.drawing.parts import planes
 from mechviz.drawing.scene import scene_at
@@ -51,7 +50,7 @@ def _drawn(brake: Brake, condition: Condition, outlines: tuple[Outline, ...], wh
         "rollerSpread": brake.shoe.roller_spread,
         "chamberBottom": min(b[1] for b in chambers),
         "chamberHull": _hull([o for o in outlines if o.name in CHAMBER]),
-        "airBack": air_back(*_rim(outlines), brake.linkage.axis_offset),
+        "airBack": air_back(*rim_of(outlines), brake.linkage.axis_offset),
     }
 
 
@@ -60,29 +59,3 @@ def _hull(outlines: list[Outline]) -> list[list[float]]:
     hull = unary_union([outline.geometry for outline in outlines]).convex_hull
     assert isinstance(hull, Polygon)
     return np.round(np.array(hull.exterior.coords[:-1]), 2).tolist()
-
-
-def _rim(outlines: tuple[Outline, ...]) -> tuple[Outline, float]:
-    """The pressure half, and where the diaphragm is clamped (x, mm)."""
-    by_name = {outline.name: outline for outline in outlines}
-    return by_name["chamber_pressure"], float(by_name["diaphragm"].geometry.coords[0][0])
-
-
-def air_back(half: Outline, rim: float, axis: float) -> list[list[float]]:
-    """Return the inner wall of the pressure half, from the diaphragm's lower rim round the back to its upper rim.
-
-    Points (mm) of the arm plane; none where the half has no room in it.
-    """
-    shell = half.geometry
-    x0, y0, _, y1 = shell.bounds
-    inside = shell.convex_hull.intersection(box(x0, y0, rim, y1)).difference(shell)
-    middle = Point(0.5 * (x0 + rim), axis)
-    room = next((piece for piece in get_parts(inside) if piece.contains(middle)), None)
-    if not isinstance(room, Polygon):
-        return []
-    ring = np.array(orient(room, -1.0).exterior.coords[:-1])  # clockwise: from the lower rim to the back
-    at_rim = ring[:, 0] > ring[:, 0].max() - 1e-6
-    lower = int(np.argmin(np.where(at_rim, ring[:, 1], np.inf)))
-    walk = np.roll(ring, -lower, axis=0)
-    upper = int(np.argmax(np.where(np.roll(at_rim, -lower), walk[:, 1], -np.inf)))
-    return np.round(walk[: upper + 1], 2).tolist()

@@ -242,6 +242,17 @@ def test_over_the_limit_flips_the_word_and_the_shape(show: Open) -> None:
         assert (shape(it), it.text(".verdict")) == ("dots", "judged when applied")
 
 
+def test_a_chamber_that_only_the_base_has_is_not_passed(browser: Browser, tmp_path: Path) -> None:
+    path = tmp_path / "page.html"
+    for chamber, verdict in (("", "open"), ('[chamber]\nstyle = "clamp"\nsize = "30"\n', "inside")):
+        path.write_text(
+            page_html(read_setup_text(f'schema = 1\nbase = "drive-16.5x7"\n{chamber}', "t")), encoding="utf-8"
+        )
+        with opened(browser, path.as_uri() + "#x=1") as it:
+            assert it.data("verdict") == verdict
+            assert ("which chamber" in it.text(".verdict")) == (verdict == "open")
+
+
 def test_a_stroke_at_low_pressure_is_not_passed(show: Open) -> None:
     with show(WORN, "#x=1&p=0.3&a=1.49") as it:
         assert it.data("verdict") == "open"

@@ -14,17 +14,19 @@ export const VERDICTS = {
   none: {word: "no such state", shape: "dots"},
 };
 
-/** Judge a state: over the limit at any time, inside it only when fully applied at a pressure that a test asks for. */
+/** Judge a state: over the limit at any time, inside it only for a chamber that is known to be this one,
+ * when fully applied at a pressure that a test asks for. */
 export function judged(state, facts, applied, pressure) {
   if (state.reason !== 0) return "none";
   const {limit, tape, test} = facts;
   if (state.stroke > limit.stroke + 1e-9) return "over";
-  if (!applied || pressure < test[0] - 1e-6 || pressure > test[1] + 1e-6) return "open";
+  if (!limit.known || !applied || pressure < test[0] - 1e-6 || pressure > test[1] + 1e-6) return "open";
   return state.stroke + tape > limit.stroke + 1e-9 ? "close" : "inside";
 }
 
 /** Why a state that exists is not judged, in words. */
 export function unjudged(facts, units, applied, pressure) {
+  if (!facts.limit.known) return "the file does not say which chamber it is";
   if (!applied) return "judged when applied";
   const [low, high] = facts.test.map((value) => units.number(value, "pressure"));
   return pressure > 0 ? `judged at ${low} to ${high} ${units.word("pressure")}` : "no pressure";

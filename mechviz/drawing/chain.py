@@ -1,0 +1,105 @@
+"""The chain of motion in four sentences, each with its figures in its verb's colour."""
+
+from dataclasses import dataclass, replace
+
+from shapely.geometry import box
+
+from geometry.brake import SIDES
+from geometry.quantity import KindName
+from mechviz.drawing.layout import Box
+from mechviz.drawing.lettering import Text
+from mechviz.drawing.note import Note
+from mechviz.drawing.scene import Scene
+from mechviz.drawing.words import NONE, figure, length, small
+from mechviz.look.colours import VerbName
+
+SENTENCE, LINE, APART = 34.0, 27.0, 18.0
+LOST = 0.05
+"""A chamber's push that has fallen by less than this share is whole."""
+
+
+@dataclass(frozen=True)
+class Link:
+    """One sentence and the lines under it."""
+
+    verb: VerbName
+    sentence: str
+    lines: tuple[Text, ...]
+
+
+def chain(scene: Scene, place: Box) -> Note:
+    """Return the four sentences, one under the other."""
+    x, y, width, height = place
+    room = box(x - 20, y, x + width, y + height)
+    texts: list[Text] = []
+    for link in links(scene):
+        y += SENTENCE
+        texts.append(Text(link.sentence, x, y, "figure", rank=link.verb))
+        for text in link.lines:
+            y += LINE
+            texts.append(replace(text.at(x, y), rank=link.verb if text.lead else "ink", lead_rank="ink"))
+        y += APART
+    return Note("chain", "The chain of motion", texts=tuple(texts), solid=(room,))
+
+
+def links(scene: Scene) -> list[Link]:
+    """Return the links of a state, from the air to the drum."""
+    return [_push(scene), _turn(scene), _spread(scene), _rub(scene)]
+
+
+def _figure(scene: Scene, value: float | None, kind: KindName, name: str, lead: str = "") -> Text:
+    return Text(figure(value, kind, scene.system), name=name, lead=lead)
+
+
+def _push(scene: Scene) -> Link:
+    state = scene.state
+    if not scene.moved:
+        return Link("push", "No air pushes", (Text("the rod rests"),))
+    if state.pressure is None:
+        way = Text(f"{length(scene.stroke, scene.system)}: the free stroke")
+        return Link("push", "Air pushes the rod", (way,))
+    pressure = _figure(scene, state.pressure, "pressure", "value-pressure", "in the chamber ")
+    force = _figure(scene, state.chamber_force, "force", "value-chamber-force", "on the rod ")
+    return Link("push", "Air pushes the rod", (pressure, force, *_lost(scene)))
+
+
+def _lost(scene: Scene) -> tuple[Text, ...]:
+    """What the stretched diaphragm no longer gives, where that is worth a word."""
+    nominal = (scene.state.pressure or 0.0) * scene.brake.chamber.effective_area
+    spring = scene.brake.chamber.return_spring_preload + scene.brake.chamber.return_spring_rate * scene.stroke
+    if scene.state.chamber_force is None or nominal <= 0:
+        return ()
+    share = 1 - (scene.state.chamber_force + spring) / nominal
+    return (Text(f"{100 * share:.0f} % lost", lead="near the end of its stroke "),) if share >= LOST else ()
+
+
+def _turn(scene: Scene) -> Link:
+    if not scene.moved:
+        return Link("turn", "Arm and cam rest", ())
+    return Link(
+        "turn",
+        "The rod turns arm and cam",
+        (_figure(scene, scene.state.arm_turn, "angle", "value-arm-turn", "the arm by "),),
+    )
+
+
+def _spread(scene: Scene) -> Link:
+    left, right = scene.state.left, scene.state.right
+    if not scene.moved:
+        return Link("spread", "Springs pull the shoes in", ())
+    if left.roller_force is None or right.roller_force is None:
+        return Link("spread", "The cam spreads the shoes", ())
+    forces = (figure(shoe.roller_force, "force", scene.system) for shoe in (left, right))
+    lines = (Text(force, lead=f"{side} roller ") for side, force in zip(SIDES, forces, strict=True))
+    return Link("spread", "The cam spreads the shoes", tuple(lines))
+
+
+def _rub(scene: Scene) -> Link:
+    state = scene.state
+    least = [gap for gap in (state.left.gap_least, state.right.gap_least) if gap is not None]
+    gap = Text(small(min(least), scene.system) if least else NONE, name="value-gap-least", lead="least gap: ")
+    if scene.pressing:
+        torque = _figure(scene, state.brake_torque, "torque", "value-brake-torque", "brake torque ")
+        return Link("rub", "The linings rub the drum", (torque, gap))
+    touching = "The first lining touches" if scene.touching else "The linings clear the drum"
+    return Link("rub", touching, (gap,))

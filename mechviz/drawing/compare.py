@@ -1,0 +1,94 @@
+"""States side by side: the three events of an application, or the brake new, as found and hot."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from geometry.found import condition_of
+from geometry.setup import Setup
+from mechviz.drawing.layout import HEIGHT, MARGIN, WIDTH, layout
+from mechviz.drawing.lettering import Text, fitted
+from mechviz.drawing.life import Stage, stages
+from mechviz.drawing.magnifier import magnified, widest_gap
+from mechviz.drawing.marks import line
+from mechviz.drawing.note import Note
+from mechviz.drawing.panel import WIDTH as PANEL
+from mechviz.drawing.panel import Panel, drawn, panel_scale
+from mechviz.drawing.picture import document, found_words
+from mechviz.drawing.scene import Scene, scene_at
+from mechviz.drawing.words import figure, state_words
+from mechviz.look.colours import ThemeName
+
+Comparison = Literal["events", "life"]
+WINDOW = 300.0
+PREFIXES = ("first-", "second-", "third-")
+
+
+@dataclass(frozen=True)
+class Compared:
+    """An SVG, its notes, what it shows in words, and its mechanisms' scale in picture units per mm."""
+
+    svg: str
+    title: str
+    notes: tuple[Note, ...]
+    scale: float
+
+
+def panels(setup: Setup, kind: Comparison, at: str = "applied") -> list[Panel]:
+    """Return what is held against each other; ``at`` is the event that a brake's life is looked at."""
+    if kind == "events":
+        condition = condition_of(setup)
+        scenes = [scene_at(setup, condition, name) for name in ("released", "contact", "applied")]
+        return [Panel(s, state_words(s.state, "", s.system), _moves(s), s) for s in scenes]
+    return [_aged(setup, stage, at) for stage in stages(setup)]
+
+
+def _aged(setup: Setup, stage: Stage, at: str) -> Panel:
+    """A stage of a brake's life; its magnifier looks at the brake released, where wear and heat show."""
+    scene = scene_at(setup, stage.condition, at)
+    released = scene if at == "released" else scene_at(setup, stage.condition, "released")
+    return Panel(scene, stage.name, stage.words, released)
+
+
+def _moves(scene: Scene) -> str:
+    """What happens in an event, in a few words."""
+    return {
+        "released": "no air, springs hold the shoes in",
+        "contact": "the first lining meets the drum",
+        "applied": "the linings press on the drum",
+    }[scene.state.name]
+
+
+def comparison(
+    setup: Setup, kind: Comparison, at: str = "applied", theme: ThemeName = "light", *, named: bool = True
+) -> Compared:
+    """Return three states in one picture, at one scale, their magnifiers too.
+
+    On a sheet, which says so above the picture, the brake is not ``named`` once more.
+    """
+    shown = panels(setup, kind, at)
+    title = _title(setup, shown, kind, at, named)
+    where = min((layout(panel.scene.brake, panel.scene.outlines) for panel in shown), key=lambda one: one.scale)
+    times = min(magnified(widest_gap(panel.scene), panel_scale(where), WINDOW) for panel in shown)
+    step = (WIDTH - 2 * MARGIN - PANEL) / (len(shown) - 1)
+    each = [drawn(p, MARGIN + step * n, PREFIXES[n], times, where) for n, p in enumerate(shown)]
+    rules = "".join(_between(MARGIN + step * n - (step - PANEL) / 2) for n in range(1, len(shown)))
+    inside = title.svg() + rules + "".join(one.svg for one in each)
+    words = " ".join(f"{panel.name}: {panel.words}." for panel in shown)
+    name = f"{setup.title}: {title.texts[0].words}" if not named else title.texts[0].words
+    svg = document(inside, name, words, WIDTH, where.scale, theme)
+    notes = (title, *(note for one in each for note in one.notes))
+    return Compared(svg, title.texts[0].words, notes, panel_scale(where))
+
+
+def _title(setup: Setup, shown: Sequence[Panel], kind: Comparison, at: str, named: bool) -> Note:
+    first = shown[0].scene
+    pressure = figure(setup.test.pressure, "pressure", setup.system)
+    state = f"applied at {pressure}" if at == "applied" else state_words(first.state, "", setup.system).lower()
+    more = found_words(first) if kind == "events" else f"each {state}"
+    text = Text(f"{setup.title}: {more}" if named else f"{more[0].upper()}{more[1:]}", MARGIN, MARGIN + 28)
+    return Note("heading", "What is drawn", texts=(fitted(text, WIDTH - 2 * MARGIN, ("heading", "figure", "label")),))
+
+
+def _between(x: float) -> str:
+    return line([(x, 84.0), (x, HEIGHT - MARGIN)], "mv-between")

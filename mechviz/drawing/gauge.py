@@ -1,0 +1,106 @@
+"""The stroke on its own scale, from 0 to the chamber's rated stroke, with the limit as a line across it."""
+
+from shapely.geometry import box
+from shapely.geometry.base import BaseGeometry
+
+from geometry.quantity import System
+from mechviz.drawing.layout import Box
+from mechviz.drawing.lettering import Text
+from mechviz.drawing.marks import element, line
+from mechviz.drawing.note import Note
+from mechviz.drawing.scene import Scene
+from mechviz.drawing.verdict import Verdict, judged
+from mechviz.drawing.words import NONE, bound, length
+
+RADIUS = 12.0
+BEYOND = 40.0
+"""How far words may reach beyond the scale's end."""
+LEAST_HALF = 8.0
+"""Half the least width of the mark, picture units; else it is as wide as the tape can tell."""
+
+
+def gauge(scene: Scene, place: Box) -> Note:
+    """Return the stroke in figures, its verdict in words, and both on a scale."""
+    (x, y, width, _), system = place, scene.system
+    verdict = judged(scene)
+    stroke = NONE if scene.state.stroke is None else length(scene.state.stroke, system)
+    head = Text(stroke, x, y + 30, "big", rank="push", name="value-stroke", lead="stroke ")
+    said = Text(verdict.margin, x, y + 64, "figure", name="value-margin", lead=f"{verdict.name}: ")
+    scale = Scale(scene, x + 6, y + 104, width - 60)
+    marks = scale.line() + scale.ticks() + scale.mark(verdict)
+    return Note(
+        "verdict", "Stroke against the readjustment limit", marks, (head, said, *scale.texts(system)), (scale.room(),)
+    )
+
+
+class Scale:
+    """A stroke's scale that begins at (x, y) and is ``width`` long."""
+
+    def __init__(self, scene: Scene, x: float, y: float, width: float) -> None:
+        self.scene = scene
+        self.x, self.y = x, y
+        self.rated = scene.brake.chamber.rated_stroke
+        self.limit = scene.case.limit.limit_mm
+        self.per = width / self.rated
+
+    def at(self, stroke: float) -> float:
+        """Return where a stroke (mm) stands."""
+        return self.x + stroke * self.per
+
+    def line(self) -> str:
+        """Return the scale itself, what is not allowed, and the limit."""
+        stop, end, y = self.at(self.limit), self.at(self.rated), self.y
+        marks = element("rect", class_="mv-forbidden", x=stop, y=y - 15, width=max(end - stop, 0.0), height=30)
+        marks += line([(self.x, y), (end, y)], "mv-scale")
+        for place in (self.x, end):
+            marks += line([(place, y - 10), (place, y + 10)], "mv-scale")
+        return marks + line([(stop, y - 22), (stop, y + 22)], "mv-stop")
+
+    def room(self) -> BaseGeometry:
+        """Return the room that the scale and its marks take."""
+        return box(self.x - 16, self.y - 24, self.at(self.rated) + 16, self.y + 24)
+
+    def ticks(self) -> str:
+        """Return the ticks at which the linings first touch, and where the applied brake stands."""
+        strokes = (self.scene.free_stroke, self.scene.events["applied"].stroke)
+        return "".join(
+            line([(self.at(stroke), self.y - 15), (self.at(stroke), self.y + 15)], "mv-free")
+            for stroke in strokes
+            if stroke is not None
+        )
+
+    def mark(self, verdict: Verdict) -> str:
+        """Return the stroke's mark: its shape is the verdict's, its width the tape's resolution."""
+        stroke = self.scene.state.stroke
+        return "" if stroke is None else stroke_mark(self.at(stroke), self.y, verdict, self._half())
+
+    def _half(self) -> float:
+        return max(self.scene.setup.measured.resolution * self.per, LEAST_HALF)
+
+    def texts(self, system: System, *, free: bool = True) -> tuple[Text, ...]:
+        """Return what is written under the scale, ``free`` stroke too; none of it touches another."""
+        low = self.y + 46
+        stop, end = self.at(self.limit), self.at(self.rated)
+        last = Text(bound(self.rated, system))
+        last = last.at(min(end, end + BEYOND - 0.5 * last.width), low, "middle")
+        limit = Text(bound(self.limit, system), name="value-limit", lead="limit ")
+        limit = limit.at(min(stop, last.box[0] - 14 - 0.5 * limit.width), low, "middle")
+        zero = Text("0", self.x, low, anchor="middle")
+        return (zero, limit, last, *(self._free(system, limit) if free else ()))
+
+    def _free(self, system: System, limit: Text) -> tuple[Text, ...]:
+        """The free stroke in words, where there is room for it between 0 and the limit."""
+        free = self.scene.free_stroke
+        if free is None:
+            return ()
+        text = Text(f"touches at {length(free, system)}", rank="push")
+        low, high = self.x + 18 + 0.5 * text.width, limit.box[0] - 14 - 0.5 * text.width
+        return (text.at(min(max(self.at(free), low), high), limit.y, "middle"),) if low <= high else ()
+
+
+def stroke_mark(x: float, y: float, verdict: Verdict, half: float = RADIUS) -> str:
+    """Return a mark: an open ring (pass), a ring touching its line (close), a block (fail), dots (not evaluated)."""
+    if verdict.name == "fail":
+        return element("rect", class_="mv-block", x=x - half, y=y - RADIUS, width=2 * half, height=2 * RADIUS)
+    kind = "mv-ring mv-dots" if verdict.name == "not evaluated" else "mv-ring"
+    return element("ellipse", class_=kind, cx=x, cy=y, rx=half, ry=RADIUS)

@@ -1,0 +1,193 @@
+"""One of several states side by side: a smaller mechanism, and under it the stroke, the gap and the figures."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from shapely.affinity import affine_transform
+from shapely.geometry import Point as Spot
+from shapely.geometry.base import BaseGeometry
+
+from geometry.quantity import KindName
+from geometry.states import State
+from mechviz.drawing.angle import ArmAngle
+from mechviz.drawing.gauge import Scale
+from mechviz.drawing.layout import Layout
+from mechviz.drawing.lettering import Rank, Text, fitted
+from mechviz.drawing.magnifier import magnifier
+from mechviz.drawing.marks import Point, element, group, line
+from mechviz.drawing.note import Note
+from mechviz.drawing.parts import planes
+from mechviz.drawing.placed import part_shapes
+from mechviz.drawing.placing import Room, Wanted, union
+from mechviz.drawing.pushes import pushes
+from mechviz.drawing.rule import stroke_rule
+from mechviz.drawing.scene import Scene
+from mechviz.drawing.turn import cam_turn
+from mechviz.drawing.verdict import Verdict, judged
+from mechviz.drawing.words import figure, length, to_square
+
+WIDTH, TOP, FOOT = 498.0, 76.0, 884.0
+MECHANISM, GAUGE, MAGNIFIER, ROWS = 58.0, 452.0, 524.0, 695.0
+"""Where the bands of a panel begin, below its top."""
+ROW = 27.0
+ANGLE_AT = 66.0
+
+
+@dataclass(frozen=True)
+class Panel:
+    """A scene with what it is called, the words under that, and the scene that its magnifier looks at."""
+
+    scene: Scene
+    name: str
+    words: str
+    window: Scene
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A panel as SVG, and its notes for a test."""
+
+    svg: str
+    notes: tuple[Note, ...]
+
+
+def drawn(panel: Panel, left: float, prefix: str, times: int, where: Layout) -> Drawn:
+    """Return a panel whose left edge is at ``left``; ``times`` is the magnifier's scale.
+
+    ``where`` is the layout of the mechanism in a whole picture; both are the same for all panels.
+    """
+    scene = panel.scene
+    share = _share(where)
+    shift = (left - 18.0 * share, TOP + MECHANISM - 24.0 * share)
+    notes = [_heading(panel, left), _stroke(scene, left), _gauge(scene, left), *_figures(scene, left)]
+    if scene.stands:
+        standing = [text for note in notes for text in note.texts]
+        notes += [_angle(scene, where, share, shift, standing)] if scene.exists else []
+        notes.append(_window(panel, where, left, times))
+    mechanism = _mechanism(scene, where, prefix) if scene.stands else ""
+    placed = f"translate({shift[0]:.3f} {shift[1]:.3f}) scale({share:.6f})"
+    faded = None if scene.exists else "0.38"
+    inside = element("g", mechanism, transform=placed, opacity=faded) if mechanism else ""
+    words = "".join(note.svg(prefix) for note in notes)
+    svg = group([inside, words], panel.name, panel.words, id=f"{prefix}panel")
+    return Drawn(svg, tuple(notes))
+
+
+def _share(where: Layout) -> float:
+    """A panel's width, of that of the mechanism in a whole picture."""
+    return WIDTH / (where.figures[0] - 24.0)
+
+
+def panel_scale(where: Layout) -> float:
+    """Return the scale of the mechanism in a panel, picture units per mm."""
+    return where.scale * _share(where)
+
+
+def _mechanism(scene: Scene, where: Layout, prefix: str) -> str:
+    """Both planes with their arrows, in the units of a whole picture; words stand outside of it."""
+    angle = ArmAngle(scene, where)
+    notes = [cam_turn(scene, where), stroke_rule(scene, where), pushes(scene, where)]
+    marks = "".join(note.marks for note in notes) + angle.marks()
+    shaft = line([(where.wheel[0] - 60, where.wheel[1]), (where.arm[0] + 70, where.arm[1])], "mv-centre")
+    return planes(scene, where, prefix, still=True) + shaft + marks
+
+
+def _heading(panel: Panel, left: float) -> Note:
+    name = fitted(Text(panel.name, left, TOP + 24), WIDTH, ("heading", "figure"))
+    words = fitted(Text(panel.words, left, TOP + 52), WIDTH, ("label",))
+    return Note("title", "What is drawn", texts=(name, words))
+
+
+def _stroke(scene: Scene, left: float) -> Note:
+    """The stroke in figures, in the room above the drum."""
+    verdict = judged(scene)
+    if not scene.exists:
+        reason = wrapped(scene.state.reason.words, 0.56 * WIDTH)
+        lines = [Text(words, left, TOP + 116 + 26 * i) for i, words in enumerate(reason)]
+        return Note(
+            "verdict", "Why there is no such state", texts=(Text("no such state", left, TOP + 88, "big"), *lines)
+        )
+    value = Text(length(scene.stroke, scene.system), left, TOP + 92, "big", rank="push", name="value-stroke")
+    words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict")
+    return Note("verdict", "Stroke against the readjustment limit", texts=(value, words))
+
+
+def _gauge(scene: Scene, left: float) -> Note:
+    scale, verdict = Scale(scene, left + 8, TOP + GAUGE + 26, WIDTH - 44), judged(scene)
+    texts = list(scale.texts(scene.system, free=False))
+    if verdict.name != "not evaluated":
+        texts.append(_margin(verdict, texts[0].box[2] + 12, texts[1]))
+    marks = scale.line() + scale.ticks() + scale.mark(verdict)
+    return Note("gauge", "Stroke on its scale", marks, tuple(texts), (scale.room(),))
+
+
+def _margin(verdict: Verdict, left: float, limit: Text) -> Text:
+    """The margin in words, between the scale's 0 and its limit."""
+    words = verdict.margin.split(",")[0].replace("the limit ", "")
+    room = limit.box[0] - 12 - left
+    return fitted(Text(words, left + room / 2, limit.y, anchor="middle", name="value-margin"), room, ("label",))
+
+
+def _angle(scene: Scene, where: Layout, share: float, shift: Point, standing: Sequence[Text]) -> Note:
+    """The arm's angle in letters of the picture's size, beside an arc that is smaller."""
+    angle = ArmAngle(scene, where)
+    matrix = [share, 0.0, 0.0, share, *shift]
+
+    def smaller(shape: BaseGeometry) -> BaseGeometry:
+        return affine_transform(shape, matrix)
+
+    parts = union([smaller(shape) for shape in part_shapes(scene, where).values()])
+    room = Room((shift[0], TOP, shift[0] + WIDTH, TOP + GAUGE), parts)
+    room.keep_clear(standing, [smaller(shape) for shape in (*angle.rooms(), *stroke_rule(scene, where).solid)])
+    placed = room.place(Wanted(angle.texts()[:1], smaller(Spot(angle.middle(ANGLE_AT)).buffer(6)), led=False))
+    return Note("angle", "Arm angle at the clevis pin", texts=placed.texts if placed else ())
+
+
+def _window(panel: Panel, where: Layout, left: float, times: int) -> Note:
+    """The magnifier, without lines to its place: it stands under its own mechanism."""
+    place = replace(where, magnifier=(left, TOP + MAGNIFIER, WIDTH, 150.0), scale=panel_scale(where))
+    note = magnifier(panel.window, place, times, tied=False)
+    if panel.window is panel.scene:
+        return note
+    words = Text("when released", note.texts[2].x, note.texts[0].y)
+    return replace(note, texts=(*note.texts, words))
+
+
+Of = Callable[[State], float | None]
+FIGURES: Sequence[tuple[str, str, KindName, Rank, Of]] = (
+    ("pressure", "value-pressure", "pressure", "push", lambda s: s.pressure),
+    ("force on the rod", "value-chamber-force", "force", "push", lambda s: s.chamber_force),
+    ("arm stands", "value-arm-stands", "angle", "turn", lambda s: s.arm_angle),
+    ("cam turned", "value-cam-turn", "angle", "turn", lambda s: s.cam_turn),
+    ("brake torque", "value-brake-torque", "torque", "rub", lambda s: s.brake_torque),
+)
+
+
+def _figures(scene: Scene, left: float) -> list[Note]:
+    """Name and figure, one a row; a dash where there is none."""
+    texts: list[Text] = []
+    for row, (name, key, kind, rank, value) in enumerate(FIGURES):
+        y = TOP + ROWS + ROW * row
+        texts.append(Text(name, left, y))
+        known = _known(value(scene.state), kind, key, scene)
+        texts.append(Text(known, left + WIDTH - 36, y, anchor="end", rank=rank, name=key))
+    return [Note("figures", "Figures", texts=tuple(texts))]
+
+
+def _known(value: float | None, kind: KindName, key: str, scene: Scene) -> str:
+    """A figure; the arm's is where it stands to a square corner, its angle being in the picture."""
+    if key == "value-arm-stands" and value is not None:
+        return to_square(value)
+    return figure(value, kind, scene.system)
+
+
+def wrapped(words: str, room: float) -> list[str]:
+    """Return a sentence in lines no wider than a room, in letters of a label's size."""
+    lines: list[str] = []
+    for word in words.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and Text(longer).width <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines

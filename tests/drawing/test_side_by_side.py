@@ -1,0 +1,126 @@
+"""States side by side and the printed sheet: one scale, every state's own figures, and why a state is not there."""
+
+import re
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from geometry.quantity import System
+from geometry.reasons import Reason
+from geometry.setup import read_setup_text
+from mechviz.checks.case import HOT
+from mechviz.drawing.compare import Comparison, comparison, panels
+from mechviz.drawing.life import as_new, usual_free_stroke
+from mechviz.drawing.printed import compared_sheet, key_figures, sheet
+from mechviz.drawing.words import figure, length
+from tests.drawing.measure import NUMBER, Drawn, outside, overlaps
+from tests.drawing.scenes import NAMES, WORN, scene, setup
+
+PREFIXES = ("first-", "second-", "third-")
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("kind", ["events", "life"])
+@pytest.mark.parametrize("system", ["inch", pytest.param("metric", marks=pytest.mark.wide)])
+def test_nothing_is_in_the_way_side_by_side(name: str, kind: Comparison, system: System) -> None:
+    found = Drawn(comparison(setup(name, system), kind).svg)
+    assert overlaps(found.texts()) == []
+    assert outside(found) == []
+    assert len(found.ids) == len(set(found.ids))
+
+
+@pytest.mark.parametrize("kind", ["events", "life"])
+def test_each_panel_has_its_own_states_figures(kind: Comparison) -> None:
+    found = Drawn(comparison(setup(WORN), kind).svg)
+    for prefix, panel in zip(PREFIXES, panels(setup(WORN), kind), strict=True):
+        state = panel.scene.state
+        assert state.stroke is not None
+        assert found.words(f"{prefix}value-stroke") == length(state.stroke, "inch")
+        assert found.words(f"{prefix}value-pressure") == figure(state.pressure, "pressure", "inch")
+        assert found.words(f"{prefix}value-arm-angle") == figure(state.arm_angle, "angle", "inch")
+        assert f"{prefix}plane-wheel" in found.by_id
+
+
+def test_stroke_grows_and_force_falls_from_new_to_worn_to_hot() -> None:
+    states = [panel.scene.state for panel in panels(setup(WORN), "life")]
+    strokes = [state.stroke for state in states]
+    forces = [state.chamber_force for state in states]
+    assert strokes == sorted(strokes, key=lambda s: s or 0.0)
+    assert forces == sorted(forces, key=lambda f: -(f or 0.0))
+
+
+def test_the_new_brake_is_new_and_adjusted_to_the_trades_free_stroke() -> None:
+    thickness, diameter, temperature, _ = as_new(setup(WORN)).arrays
+    assert (float(thickness), float(diameter)) == pytest.approx((0.75 * 25.4, 16.5 * 25.4))
+    assert float(temperature) < HOT
+    assert usual_free_stroke() == pytest.approx(0.625 * 25.4)
+    assert panels(setup(WORN), "life")[0].scene.free_stroke == pytest.approx(0.625 * 25.4)
+
+
+def test_the_magnifiers_of_a_life_look_at_the_brake_released() -> None:
+    assert [panel.window.state.name for panel in panels(setup(WORN), "life")] == ["released"] * 3
+    assert "when released" in comparison(setup(WORN), "life").svg
+
+
+def test_a_state_that_cannot_exist_says_why_and_its_mechanism_is_faded() -> None:
+    text = f'schema = 1\nbase = "{WORN}"\n[condition]\nfree_stroke = "2.3 in"\n'
+    spent = read_setup_text(text, "spent")
+    last = panels(spent, "life")[2].scene
+    assert last.state.reason == Reason.BOTTOMED
+    found = Drawn(comparison(spent, "life").svg)
+    words = " ".join(found.by_id["third-panel"].itertext())
+    assert "no such state" in words
+    assert "the chamber bottoms before" in words
+    assert "third-value-stroke" not in found.by_id
+    assert [e.get("opacity") for e in found.by_id["third-panel"] if e.get("transform")] == ["0.38"]
+    assert overlaps(found.texts()) == []
+
+
+def test_all_panels_have_one_scale() -> None:
+    drawn = comparison(setup(WORN), "life")
+    found = Drawn(drawn.svg)
+    for prefix in PREFIXES:
+        plane = found.matrix(f"{prefix}plane-wheel")[0]
+        smaller = next(e.get("transform", "") for e in found.by_id[f"{prefix}panel"] if e.get("transform"))
+        assert plane * float(NUMBER.findall(smaller)[2]) == pytest.approx(drawn.scale, rel=1e-5)
+
+
+# on paper
+
+
+def text_of(pdf: bytes) -> str:
+    (page,) = PdfReader(BytesIO(pdf)).pages
+    return " ".join(page.extract_text().split())
+
+
+@pytest.mark.parametrize(("page", "points"), [("a4", (842, 595)), ("letter", (792, 612))])
+def test_a_sheet_has_title_figures_scale_and_cautions_on_one_page(page: str, points: tuple[float, float]) -> None:
+    pdf = sheet(scene(WORN), page)  # pyright: ignore[reportArgumentType]
+    (only,) = PdfReader(BytesIO(pdf)).pages
+    assert (round(only.mediabox.width), round(only.mediabox.height)) == points
+    words = text_of(pdf)
+    assert "Quarry tipper, rear axle, right" in words
+    assert "Applied at 95 psi" in words
+    assert re.search(r"Scale 1 : [45]", words)
+    assert "fail: over by 0.12 in" in words
+    assert "Caution" in words
+    assert "Chock the wheels" in words
+
+
+def test_a_sheet_of_three_states_says_its_scale() -> None:
+    words = text_of(compared_sheet(setup(WORN), "events"))
+    assert "Released" in words
+    assert "At first contact" in words
+    assert "Scale 1 : 1" in words  # and two more figures
+
+
+def test_key_figures_leave_out_what_a_state_does_not_have() -> None:
+    assert "brake torque" in {row.name for row in key_figures(scene(WORN))}
+    released = {row.name for row in key_figures(scene(WORN, "released"))}
+    assert not released & {"brake torque", "chamber pressure", "force on the rod"}
+    assert {"stroke", "readjustment limit", "arm angle", "least gap"} <= released
+
+
+def test_equal_input_gives_equal_sheets() -> None:
+    assert sheet(scene(WORN)) == sheet(scene(WORN))
