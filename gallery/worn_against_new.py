@@ -2,7 +2,7 @@
 
 All three are applied with the same 95 psi. Worn linings take the stroke past its limit, heat takes it on towards the
 end of the chamber, and there the push on the rod falls away: hot, this brake has little more than half of the force
-that it had new.
+that it had new. The limit being for a cold drum, the hot stroke is told against it and not judged.
 """
 
 from pathlib import Path

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import SetupName, Units
+from apps.commands.options import SetupName, Units, output_option, stem_of
 from apps.terminal import say
 
 if TYPE_CHECKING:
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 Theme = Literal["auto", "light", "dark"]
 
 SUFFIXES = (".html", ".htm")
+OUT = "Where to write the page, NAME.html; in this folder if not given."
 
 EPILOGUE = """Examples:
   mechviz animate worn-drive-16.5x7
@@ -28,14 +29,7 @@ def animate(
     setup: SetupName,
     /,
     *,
-    output: Annotated[
-        Path | None,
-        Parameter(
-            name=["--output", "-o"],
-            metavar="FILE",
-            help="Where to write the page, NAME.html; in this folder if not given.",
-        ),
-    ] = None,
+    output: Annotated[Path | None, output_option(OUT)] = None,
     theme: Annotated[Theme, Parameter(metavar="THEME", help="Light, dark, or as the reader's system is set.")] = "auto",
     units: Units = None,
 ) -> int:
@@ -43,7 +37,7 @@ def animate(
     from geometry.setup import read_setup
 
     read = read_setup(setup)
-    out = Path(f"{Path(setup).stem if setup.endswith('.toml') else setup}.html") if output is None else output
+    out = output or Path(f"{stem_of(setup)}.html")
     size = write_page(read, out, units, theme)
     say(f"Written: {out} ({size / 1000:.0f} kB). Open it in a browser: it needs no server and no network.\n")
     return 0

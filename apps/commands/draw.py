@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import SetupName, Units
+from apps.commands.options import SetupName, Units, output_option, stem_of
 from apps.terminal import say
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ Labels = Literal["all", "few", "none"]
 EVENTS = ("released", "contact", "applied")
 SUFFIXES = (".svg", ".png", ".pdf")
 PIXELS = 1920
+OUT = "An SVG named after the setup in this folder if not given."
 
 EPILOGUE = """Examples:
   mechviz draw worn-drive-16.5x7
@@ -37,14 +38,7 @@ def draw(
     setup: SetupName,
     /,
     *,
-    output: Annotated[
-        Path | None,
-        Parameter(
-            name=["--output", "-o"],
-            metavar="FILE",
-            help="Where to write it: .svg, .png or .pdf. An SVG named after the setup in this folder if not given.",
-        ),
-    ] = None,
+    output: Annotated[Path | None, output_option(f"Where to write it: .svg, .png or .pdf. {OUT}")] = None,
     at: Annotated[
         str | None,
         Parameter(
@@ -70,7 +64,7 @@ def draw(
 ) -> int:
     """Draw a brake true to scale: what pushes what, the stroke against its limit, the arm's angle, the gaps."""
     asked = Asked(at, compare, theme, page, labels)
-    out = output or Path(f"{_stem(setup)}-{_slug(compare or at or 'applied')}.svg")
+    out = output or Path(f"{stem_of(setup)}-{_slug(compare or at or 'applied')}.svg")
     _refuse_mixtures(asked, out)
     size = write_picture(_read(setup, units), asked, out)
     say(f"Written: {out} ({size / 1000:.0f} kB). {_what_it_is(out)}\n")
@@ -186,10 +180,6 @@ def _refused(where: str, problem: str, fix: str, given: str | None = None) -> Ex
     from geometry.errors import Fault, MechvizError
 
     return MechvizError(Fault(where, problem, fix, given=given, kind="number"))
-
-
-def _stem(setup: str) -> str:
-    return Path(setup).stem if setup.endswith(".toml") else setup
 
 
 def _slug(typed: str) -> str:

@@ -1,5 +1,6 @@
 """Options that several commands share."""
 
+from pathlib import Path
 from typing import Annotated, Literal
 
 from cyclopts import Parameter
@@ -16,6 +17,20 @@ Units = Annotated[
         name="--units", metavar="SYSTEM", help="Which units stand first in the text; the setup's own if not given."
     ),
 ]
+
+
+def output_option(help: str) -> Parameter:
+    """Return the option that names the file to write."""
+    return Parameter(name=["--output", "-o"], metavar="FILE", help=help)
+
+
+def stem_of(setup: str) -> str:
+    """Return what a file made of a setup is called, without its suffix.
+
+    >>> stem_of("trucks/quarry.toml"), stem_of("drive-16.5x7")
+    ('quarry', 'drive-16.5x7')
+    """
+    return Path(setup).stem if setup.endswith(".toml") else setup
 
 
 def one_format(json: bool, csv: bool) -> None:

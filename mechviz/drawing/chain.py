@@ -60,7 +60,8 @@ def _push(scene: Scene) -> Link:
         return Link("push", "Air pushes the rod", (way,))
     pressure = _figure(scene, state.pressure, "pressure", "value-pressure", "in the chamber ")
     force = _figure(scene, state.chamber_force, "force", "value-chamber-force", "on the rod ")
-    return Link("push", "Air pushes the rod", (pressure, force, *_lost(scene)))
+    left = _figure(scene, scene.left_to_bottom, "length", "value-left", "left before it bottoms ")
+    return Link("push", "Air pushes the rod", (pressure, force, left, *_lost(scene)))
 
 
 def _lost(scene: Scene) -> tuple[Text, ...]:
@@ -70,7 +71,7 @@ def _lost(scene: Scene) -> tuple[Text, ...]:
     if scene.state.chamber_force is None or nominal <= 0:
         return ()
     share = 1 - (scene.state.chamber_force + spring) / nominal
-    return (Text(f"{100 * share:.0f} % lost", lead="near the end of its stroke "),) if share >= LOST else ()
+    return (Text(f"{100 * share:.0f} % lost", lead="so near its end "),) if share >= LOST else ()
 
 
 def _turn(scene: Scene) -> Link:

@@ -12,8 +12,8 @@ from mechviz.drawing.life import Stage, stages
 from mechviz.drawing.magnifier import magnified, widest_gap
 from mechviz.drawing.marks import line
 from mechviz.drawing.note import Note
+from mechviz.drawing.panel import LEFT, Panel, drawn, panel_scale
 from mechviz.drawing.panel import WIDTH as PANEL
-from mechviz.drawing.panel import Panel, drawn, panel_scale
 from mechviz.drawing.picture import document, found_words
 from mechviz.drawing.scene import Scene, scene_at
 from mechviz.drawing.words import figure, state_words
@@ -44,10 +44,13 @@ def panels(setup: Setup, kind: Comparison, at: str = "applied") -> list[Panel]:
 
 
 def _aged(setup: Setup, stage: Stage, at: str) -> Panel:
-    """A stage of a brake's life; its magnifier looks at the brake released, where wear and heat show."""
+    """A stage of a brake's life; its magnifier looks at the brake released, where wear and heat show.
+
+    The pressure being the same for all, the stroke that is left in the chamber stands in its place.
+    """
     scene = scene_at(setup, stage.condition, at)
     released = scene if at == "released" else scene_at(setup, stage.condition, "released")
-    return Panel(scene, stage.name, stage.words, released)
+    return Panel(scene, stage.name, stage.words, released, LEFT)
 
 
 def _moves(scene: Scene) -> str:

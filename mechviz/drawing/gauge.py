@@ -5,7 +5,7 @@ from shapely.geometry.base import BaseGeometry
 
 from geometry.quantity import System
 from mechviz.drawing.layout import Box
-from mechviz.drawing.lettering import Text
+from mechviz.drawing.lettering import Text, fitted
 from mechviz.drawing.marks import element, line
 from mechviz.drawing.note import Note
 from mechviz.drawing.scene import Scene
@@ -25,7 +25,8 @@ def gauge(scene: Scene, place: Box) -> Note:
     verdict = judged(scene)
     stroke = NONE if scene.state.stroke is None else length(scene.state.stroke, system)
     head = Text(stroke, x, y + 30, "big", rank="push", name="value-stroke", lead="stroke ")
-    said = Text(verdict.margin, x, y + 64, "figure", name="value-margin", lead=f"{verdict.name}: ")
+    said = Text(verdict.said, x, y + 64, name="value-margin", lead=f"{verdict.name}: ")
+    said = fitted(said, width, ("figure", "label"))
     scale = Scale(scene, x + 6, y + 104, width - 60)
     marks = scale.line() + scale.ticks() + scale.mark(verdict)
     return Note(
@@ -83,7 +84,7 @@ class Scale:
         stop, end = self.at(self.limit), self.at(self.rated)
         last = Text(bound(self.rated, system))
         last = last.at(min(end, end + BEYOND - 0.5 * last.width), low, "middle")
-        limit = Text(bound(self.limit, system), name="value-limit", lead="limit ")
+        limit = Text(bound(self.limit, system), name="value-limit", lead=f"{limit_name(self.scene)} ")
         limit = limit.at(min(stop, last.box[0] - 14 - 0.5 * limit.width), low, "middle")
         zero = Text("0", self.x, low, anchor="middle")
         return (zero, limit, last, *(self._free(system, limit) if free else ()))
@@ -98,9 +99,18 @@ class Scale:
         return (text.at(min(max(self.at(free), low), high), limit.y, "middle"),) if low <= high else ()
 
 
+def limit_name(scene: Scene) -> str:
+    """Return what the limit is called: on a hot drum it says that it is none for this one."""
+    return "cold limit" if scene.hot else "limit"
+
+
 def stroke_mark(x: float, y: float, verdict: Verdict, half: float = RADIUS) -> str:
-    """Return a mark: an open ring (pass), a ring touching its line (close), a block (fail), dots (not evaluated)."""
-    if verdict.name == "fail":
-        return element("rect", class_="mv-block", x=x - half, y=y - RADIUS, width=2 * half, height=2 * RADIUS)
-    kind = "mv-ring mv-dots" if verdict.name == "not evaluated" else "mv-ring"
-    return element("ellipse", class_=kind, cx=x, cy=y, rx=half, ry=RADIUS)
+    """Return a mark: an open ring (pass), a ring touching its line (close), a block beyond it (fail).
+
+    What is not evaluated is dotted: a ring, or past the limit of a cold drum a block.
+    """
+    dotted = " mv-dots" if verdict.name == "not evaluated" else ""
+    if verdict.beyond:
+        kind = f"mv-ring{dotted}" if dotted else "mv-block"
+        return element("rect", class_=kind, x=x - half, y=y - RADIUS, width=2 * half, height=2 * RADIUS)
+    return element("ellipse", class_=f"mv-ring{dotted}", cx=x, cy=y, rx=half, ry=RADIUS)

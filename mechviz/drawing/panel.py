@@ -8,7 +8,6 @@ from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from geometry.quantity import KindName
-from geometry.states import State
 from mechviz.drawing.angle import ArmAngle
 from mechviz.drawing.gauge import Scale
 from mechviz.drawing.layout import Layout
@@ -27,20 +26,42 @@ from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import figure, length, to_square
 
 WIDTH, TOP, FOOT = 498.0, 76.0, 884.0
-MECHANISM, GAUGE, MAGNIFIER, ROWS = 58.0, 452.0, 524.0, 695.0
+MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 452.0, 524.0, 695.0
 """Where the bands of a panel begin, below its top."""
-ROW = 27.0
+LINE = 27.0
 ANGLE_AT = 66.0
 
 
 @dataclass(frozen=True)
+class Row:
+    """A figure under a panel: what it is called, its id, and where it comes from."""
+
+    name: str
+    key: str
+    kind: KindName
+    rank: Rank
+    of: Callable[[Scene], float | None]
+
+
+PRESSURE = Row("pressure", "value-pressure", "pressure", "push", lambda s: s.state.pressure)
+LEFT = Row("left before it bottoms", "value-left", "length", "push", lambda s: s.left_to_bottom)
+ROWS = (
+    Row("force on the rod", "value-chamber-force", "force", "push", lambda s: s.state.chamber_force),
+    Row("arm stands", "value-arm-stands", "angle", "turn", lambda s: s.state.arm_angle),
+    Row("cam turned", "value-cam-turn", "angle", "turn", lambda s: s.state.cam_turn),
+    Row("brake torque", "value-brake-torque", "torque", "rub", lambda s: s.state.brake_torque),
+)
+
+
+@dataclass(frozen=True)
 class Panel:
-    """A scene with what it is called, the words under that, and the scene that its magnifier looks at."""
+    """A scene, its name, the words under that, the scene that its magnifier looks at, and the first of its figures."""
 
     scene: Scene
     name: str
     words: str
     window: Scene
+    first: Row = PRESSURE
 
 
 @dataclass(frozen=True)
@@ -59,7 +80,7 @@ def drawn(panel: Panel, left: float, prefix: str, times: int, where: Layout) -> 
     scene = panel.scene
     share = _share(where)
     shift = (left - 18.0 * share, TOP + MECHANISM - 24.0 * share)
-    notes = [_heading(panel, left), _stroke(scene, left), _gauge(scene, left), *_figures(scene, left)]
+    notes = [_heading(panel, left), _stroke(scene, left), _gauge(scene, left), _figures(panel, left)]
     if scene.stands:
         standing = [text for note in notes for text in note.texts]
         notes += [_angle(scene, where, share, shift, standing)] if scene.exists else []
@@ -109,13 +130,15 @@ def _stroke(scene: Scene, left: float) -> Note:
         )
     value = Text(length(scene.stroke, scene.system), left, TOP + 92, "big", rank="push", name="value-stroke")
     words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict")
-    return Note("verdict", "Stroke against the readjustment limit", texts=(value, words))
+    why = Text(verdict.why, left, TOP + 150, name="value-why")
+    texts = (value, words, why) if verdict.why else (value, words)
+    return Note("verdict", "Stroke against the readjustment limit", texts=texts)
 
 
 def _gauge(scene: Scene, left: float) -> Note:
     scale, verdict = Scale(scene, left + 8, TOP + GAUGE + 26, WIDTH - 44), judged(scene)
     texts = list(scale.texts(scene.system, free=False))
-    if verdict.name != "not evaluated":
+    if verdict.margin:
         texts.append(_margin(verdict, texts[0].box[2] + 12, texts[1]))
     marks = scale.line() + scale.ticks() + scale.mark(verdict)
     return Note("gauge", "Stroke on its scale", marks, tuple(texts), (scale.room(),))
@@ -123,9 +146,10 @@ def _gauge(scene: Scene, left: float) -> Note:
 
 def _margin(verdict: Verdict, left: float, limit: Text) -> Text:
     """The margin in words, between the scale's 0 and its limit."""
-    words = verdict.margin.split(",")[0].replace("the limit ", "")
     room = limit.box[0] - 12 - left
-    return fitted(Text(words, left + room / 2, limit.y, anchor="middle", name="value-margin"), room, ("label",))
+    return fitted(
+        Text(verdict.margin, left + room / 2, limit.y, anchor="middle", name="value-margin"), room, ("label",)
+    )
 
 
 def _angle(scene: Scene, where: Layout, share: float, shift: Point, standing: Sequence[Text]) -> Note:
@@ -153,32 +177,22 @@ def _window(panel: Panel, where: Layout, left: float, times: int) -> Note:
     return replace(note, texts=(*note.texts, words))
 
 
-Of = Callable[[State], float | None]
-FIGURES: Sequence[tuple[str, str, KindName, Rank, Of]] = (
-    ("pressure", "value-pressure", "pressure", "push", lambda s: s.pressure),
-    ("force on the rod", "value-chamber-force", "force", "push", lambda s: s.chamber_force),
-    ("arm stands", "value-arm-stands", "angle", "turn", lambda s: s.arm_angle),
-    ("cam turned", "value-cam-turn", "angle", "turn", lambda s: s.cam_turn),
-    ("brake torque", "value-brake-torque", "torque", "rub", lambda s: s.brake_torque),
-)
-
-
-def _figures(scene: Scene, left: float) -> list[Note]:
+def _figures(panel: Panel, left: float) -> Note:
     """Name and figure, one a row; a dash where there is none."""
     texts: list[Text] = []
-    for row, (name, key, kind, rank, value) in enumerate(FIGURES):
-        y = TOP + ROWS + ROW * row
-        texts.append(Text(name, left, y))
-        known = _known(value(scene.state), kind, key, scene)
-        texts.append(Text(known, left + WIDTH - 36, y, anchor="end", rank=rank, name=key))
-    return [Note("figures", "Figures", texts=tuple(texts))]
+    for place, row in enumerate((panel.first, *ROWS)):
+        y = TOP + FIGURES + LINE * place
+        texts.append(Text(row.name, left, y))
+        texts.append(Text(_known(row, panel.scene), left + WIDTH - 36, y, anchor="end", rank=row.rank, name=row.key))
+    return Note("figures", "Figures", texts=tuple(texts))
 
 
-def _known(value: float | None, kind: KindName, key: str, scene: Scene) -> str:
+def _known(row: Row, scene: Scene) -> str:
     """A figure; the arm's is where it stands to a square corner, its angle being in the picture."""
-    if key == "value-arm-stands" and value is not None:
+    value = row.of(scene)
+    if row.key == "value-arm-stands" and value is not None:
         return to_square(value)
-    return figure(value, kind, scene.system)
+    return figure(value, row.kind, scene.system)
 
 
 def wrapped(words: str, room: float) -> list[str]:

@@ -88,9 +88,7 @@ def _stroke(scene: Scene) -> list[KeyFigure]:
 
 def _short(verdict: Verdict) -> str:
     """The verdict in so few words that the figures' names have room."""
-    if verdict.name == "not evaluated":
-        return verdict.name
-    return verdict.words.replace("the limit ", "").split(",")[0]
+    return f"{verdict.name}: {verdict.margin}" if verdict.margin else verdict.name
 
 
 def _pushed(scene: Scene) -> list[KeyFigure]:

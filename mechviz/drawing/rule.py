@@ -1,6 +1,7 @@
 """The stroke where it happens: a rule along the pushrod, at the picture's own scale, over the clevis pin."""
 
 from geometry.quantity import System
+from mechviz.drawing.gauge import limit_name
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.lettering import Text
 from mechviz.drawing.marks import element, line
@@ -24,7 +25,7 @@ def stroke_rule(scene: Scene, where: Layout) -> Note:
     limit = scene.case.limit.limit_mm
     stop = x - limit * where.scale
     marks += line([(stop, y + 10), (stop, y - 28)], "mv-stop")
-    words = Text(f"limit {bound(limit, scene.system)}", stop, y - 36, anchor="middle")
+    words = Text(f"{limit_name(scene)} {bound(limit, scene.system)}", stop, y - 36, anchor="middle")
     room = stroke_room([(x + 8, y - 6), (end - 8, y - 6)], 44)
     return Note("stroke", "Rule along the pushrod", marks, (words,), (room,))
 

@@ -96,6 +96,11 @@ class Scene:
         return self.state.stroke is not None
 
     @property
+    def left_to_bottom(self) -> float | None:
+        """The stroke (mm) that is left before the chamber bottoms; None where the state cannot exist."""
+        return None if self.state.stroke is None else self.brake.chamber.rated_stroke - self.state.stroke
+
+    @property
     def moved(self) -> bool:
         """Whether the pushrod has left its place: something pushes it."""
         return self.exists and self.stroke > 0
@@ -118,7 +123,7 @@ class Scene:
 
 
 WARM = 20.0
-"""K."""
+"""How much warmer (K) than a cold drum one may be that is still called cold."""
 
 TOUCH = 1e-3
 """A gap below this (mm) is contact."""

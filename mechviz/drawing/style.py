@@ -26,7 +26,7 @@ RULES = """.mv .mv-big { font-size: BIGpx; font-weight: 700 }
 .mv-free { fill: none; stroke: var(--mv-push); stroke-width: 2.4px }
 .mv-pointer { fill: var(--mv-push); stroke: none }
 .mv-ring { fill: var(--mv-paper); stroke: var(--mv-ink); stroke-width: 4px }
-.mv-dots { fill: none; stroke-dasharray: 3 4.5 }
+.mv-dots { stroke-dasharray: 3 4.5 }
 .mv-block { fill: var(--mv-ink) }
 .mv-dot { fill: var(--mv-ink) }
 .mv-spot { fill: none; stroke: var(--mv-ink); stroke-width: 2px }

@@ -1,4 +1,8 @@
-"""A stroke against its readjustment limit: pass, close, fail, or not evaluated and why."""
+"""A stroke against its readjustment limit: pass, close, fail, or not evaluated and why.
+
+The readjustment limit of 49 CFR 393.47(e) is for a cold brake. A hot drum has grown away from the linings, so its
+stroke is told against the limit, but nothing is passed or failed by it.
+"""
 
 from dataclasses import dataclass
 from typing import Literal
@@ -14,36 +18,63 @@ ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class Verdict:
-    """What a stroke is, as one of the four words and a sentence's part with the margin in it."""
+    """What a stroke is, as one of the four words.
+
+    Parameters
+    ----------
+    name : str
+        The word.
+    said : str
+        What follows it in a sentence: the margin, or why there is no verdict.
+    margin : str
+        The margin by itself, ``over by 0.12 in``; empty where none is told.
+    why : str
+        Why there is no verdict, as short as it can be; empty where there is one.
+    beyond : bool
+        Whether the stroke is past the limit, whatever that is worth.
+
+    """
 
     name: VerdictName
-    margin: str
+    said: str
+    margin: str = ""
+    why: str = ""
+    beyond: bool = False
 
     @property
     def words(self) -> str:
         """The whole of it."""
-        return f"{self.name}: {self.margin}"
+        return f"{self.name}: {self.said}"
 
 
 def judged(scene: Scene) -> Verdict:
     """Return the verdict on a scene's stroke.
 
-    Over the limit fails at any pressure. Inside it passes only where a test would judge it: held by a pressure that a
-    procedure asks for. Inside by less than the tape can tell is close.
+    On a drum that is not hot, over the limit fails at any pressure. Inside it passes only where a test would judge it:
+    held by a pressure that a procedure asks for. Inside by less than the tape can tell is close.
     """
     stroke, limit = scene.state.stroke, scene.case.limit.limit_mm
     if stroke is None:
-        return Verdict("not evaluated", "there is no such state")
-    left = apart(limit, stroke, scene.system)
-    if stroke > limit + ROUNDING:
-        return Verdict("fail", f"over the limit by {left}")
+        return _open("there is no such state")
+    over = stroke > limit + ROUNDING
+    side, by = "over" if over else "inside", apart(limit, stroke, scene.system)
+    said, margin = f"{side} the limit by {by}", f"{side} by {by}"
+    if scene.hot:
+        why = "the limit is for a cold drum"
+        return Verdict("not evaluated", f"{side} the limit of a cold drum by {by}", margin, why, over)
+    if over:
+        return Verdict("fail", said, margin, beyond=True)
     if not scene.case.knows_chamber:
-        return Verdict("not evaluated", "which chamber it is, the file does not say")
+        return _open("which chamber it is, the file does not say")
     if (why := _untested(scene)) is not None:
-        return Verdict("not evaluated", why)
+        return _open(why)
     if stroke + scene.setup.measured.resolution > limit + ROUNDING:
-        return Verdict("close", f"inside the limit by {left}, less than the tape tells")
-    return Verdict("pass", f"inside the limit by {left}")
+        return Verdict("close", f"{said}, less than the tape tells", margin)
+    return Verdict("pass", said, margin)
+
+
+def _open(why: str) -> Verdict:
+    return Verdict("not evaluated", why, why=why)
 
 
 def tested_pressures() -> tuple[float, float]:

@@ -214,6 +214,18 @@ def test_a_hot_drum_is_coloured_and_says_how_hot_it_is() -> None:
     assert not [e for e in cold.root.iter() if e.get("class") == "heat"]
 
 
+@pytest.mark.parametrize(("at", "side", "mark"), [("applied", "over", "rect"), ("released", "inside", "ellipse")])
+def test_a_hot_stroke_is_told_against_the_limit_of_a_cold_drum_and_not_judged(at: str, side: str, mark: str) -> None:
+    shown = scene(WORN, at, hot=True)
+    verdict = judged(shown)
+    assert (verdict.name, verdict.why) == ("not evaluated", "the limit is for a cold drum")
+    assert verdict.said.startswith(f"{side} the limit of a cold drum by ")
+    note = drawn(shown).by_id["note-verdict"]
+    assert [e.tag for e in note.iter() if e.get("class") == "mv-ring mv-dots"] == [SVG + mark]
+    assert "cold limit 2 in" in "".join(note.itertext())
+    assert not {"pass", "close", "fail"} & set("".join(note.itertext()).replace(":", " ").split())
+
+
 def test_every_note_is_there_with_a_title_and_no_id_twice() -> None:
     found = drawn(scene(WORN))
     assert len(found.ids) == len(set(found.ids))

@@ -37,7 +37,11 @@ def test_each_panel_has_its_own_states_figures(kind: Comparison) -> None:
         state = panel.scene.state
         assert state.stroke is not None
         assert found.words(f"{prefix}value-stroke") == length(state.stroke, "inch")
-        assert found.words(f"{prefix}value-pressure") == figure(state.pressure, "pressure", "inch")
+        if kind == "events":
+            assert found.words(f"{prefix}value-pressure") == figure(state.pressure, "pressure", "inch")
+        else:
+            left = panel.scene.brake.chamber.rated_stroke - state.stroke
+            assert found.words(f"{prefix}value-left") == length(left, "inch")
         assert found.words(f"{prefix}value-arm-angle") == figure(state.arm_angle, "angle", "inch")
         assert f"{prefix}plane-wheel" in found.by_id
 
@@ -48,6 +52,20 @@ def test_stroke_grows_and_force_falls_from_new_to_worn_to_hot() -> None:
     forces = [state.chamber_force for state in states]
     assert strokes == sorted(strokes, key=lambda s: s or 0.0)
     assert forces == sorted(forces, key=lambda f: -(f or 0.0))
+
+
+def test_a_hot_brake_is_not_judged_by_the_limit_of_a_cold_one() -> None:
+    found = Drawn(comparison(setup(WORN), "life").svg)
+    words = [found.words(f"{prefix}value-verdict") for prefix in PREFIXES]
+    assert words == ["pass", "fail", "not evaluated"]
+    assert found.words("third-value-why") == "the limit is for a cold drum"
+    assert found.words("third-value-margin") == "over by 0.40 in"
+    hot = "".join(found.by_id["third-panel"].itertext())
+    assert "cold limit" in hot
+    assert "fail" not in hot
+    kinds = [e.get("class", "") for e in found.by_id["third-panel"].iter()]
+    assert "mv-ring mv-dots" in kinds
+    assert "mv-block" not in kinds
 
 
 def test_the_new_brake_is_new_and_adjusted_to_the_trades_free_stroke() -> None:
