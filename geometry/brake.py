@@ -42,7 +42,7 @@ class Brake:
     def __post_init__(self) -> None:
         guard = Guard("foundation").positive("stiffness", windup_stiffness=self.windup_stiffness)
         guard.positive("number", efficiency=self.efficiency)
-        guard.between("number", 0.0, 1.0, efficiency=self.efficiency)
+        guard.not_more("number", 1.0, efficiency=self.efficiency)
         guard.one_of(AXLES, axle=self.axle).one_of(ROTATIONS, drum_rotation=self.drum_rotation)
         thickness, radius = ("lining_thickness", self.lining.thickness), ("drum_diameter", self.drum.diameter / 2)
         guard.less("length", thickness, radius, share="half the ")

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import isfinite
 
-from geometry.quantity import KindName, System, text
+from geometry.quantity import KindName, System, rounded, text
 
 
 @dataclass(frozen=True)
@@ -30,22 +30,29 @@ class Fault:
             return text(value, self.kind, system)
         return str(value)
 
+    def _bound(self, value: float | None, up: bool, system: System) -> str | None:
+        """A bound in the digits that are shown, rounded towards what is possible, so that it can be typed."""
+        if value is None or not isfinite(value):
+            return None
+        return text(rounded(value, self.kind, system, up), self.kind, system)
+
     def possible(self, system: System = "metric") -> str:
         """Say which values would do: ``3.520 in to 10.500 in``, ``at least 3 mm``, or nothing."""
-        least = None if self.least is None or not isfinite(self.least) else self._number(self.least, system)
-        most = None if self.most is None or not isfinite(self.most) else self._number(self.most, system)
+        least, most = (self._bound(value, up, system) for value, up in ((self.least, True), (self.most, False)))
         if least and most:
             return least if least == most else f"{least} to {most}"
         return f"at least {least}" if least else f"at most {most}" if most else ""
 
+    def said(self, system: System = "metric") -> str:
+        """Return the problem with its figure in the units of ``system``."""
+        return self.problem.replace("{amount}", self._number(self.amount, system))
+
     def text(self, system: System = "metric") -> str:
         """Write the fault as one line, its figures in the units of ``system``."""
         given = "" if self.given is None else f" = {self._number(self.given, system)}"
-        amount = self._number(self.amount, system)
-        problem = self.problem.replace("{amount}", amount)
         possible = self.possible(system)
-        fix = self.fix.replace("{amount}", amount)
-        return f"{self.where}{given}: {problem}; " + (f"use {possible}, or {fix}" if possible else fix)
+        fix = self.fix.replace("{amount}", self._number(self.amount, system))
+        return f"{self.where}{given}: {self.said(system)}; " + (f"use {possible}, or {fix}" if possible else fix)
 
     def __str__(self) -> str:
         return self.text()

@@ -17,6 +17,7 @@ from geometry.brake import Brake
 from geometry.cam_train import ride_table
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.drum import REFERENCE_TEMPERATURE
+from geometry.edge import edge
 from geometry.errors import AssemblyError, Fault
 from geometry.kinematics import released_poses
 from geometry.linkage import closes, closing_reaches, stroke_at_turn
@@ -131,16 +132,9 @@ def _range(fits: Callable[[Array], Mask], low: float, high: float) -> tuple[floa
     if good.size == 0:
         return None
     first, last = int(good[0]), int(good[-1])
-    least = _edge(fits, grid[max(first - 1, 0)], grid[first])
-    return least, _edge(fits, grid[min(last + 1, 512)], grid[last])
-
-
-def _edge(fits: Callable[[Array], Mask], outside: float, inside: float) -> float:
-    for _ in range(4):
-        grid = np.linspace(inside, outside, 65)
-        count = int(np.argmin(np.append(fits(grid)[1:], False)))
-        outside, inside = float(grid[min(count + 1, 64)]), float(grid[count])
-    return inside
+    outer = grid[max(first - 1, 0)], grid[min(last + 1, grid.size - 1)]
+    least, most = (edge(lambda x: bool(fits(floats(x))), grid[i], o) for i, o in zip((first, last), outer, strict=True))
+    return least, most
 
 
 def play_findings(brake: Brake, found: "AsFound") -> list[Fault]:

@@ -55,6 +55,14 @@ class Guard:
                 self._fault(name, value, kind, "must not be negative", "write zero or a positive figure")
         return self
 
+    def not_more(self, kind: KindName, most: float, **values: float) -> "Guard":
+        """Require numbers of ``most`` or less."""
+        for name, value in values.items():
+            if not (isfinite(value) and value <= most):
+                problem, fix = "is more than this part can have", "check the figure"
+                self.found.faults.append(Fault(f"{self.part}.{name}", problem, fix, value, kind, most=most))
+        return self
+
     def between(self, kind: KindName, least: float, most: float, **values: float) -> "Guard":
         """Require numbers of ``least`` to ``most``."""
         for name, value in values.items():

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
-from math import isfinite
+from math import ceil, floor, isfinite
 from typing import Literal
 
 System = Literal["inch", "metric"]
@@ -26,7 +26,8 @@ class Kind:
     """One kind of quantity.
 
     ``inch`` and ``metric`` are the display units as pint spells them; ``inch_factor`` and ``metric_factor`` are
-    the size of each in the unit used inside; ``offset`` is what is subtracted before dividing (temperature only).
+    the size of each in the unit used inside; ``inch_zero`` and ``metric_zero`` are what each calls zero, inside
+    (temperature only); ``inch_digits`` and ``metric_digits`` are the decimals that people are shown.
     """
 
     name: KindName
@@ -67,6 +68,27 @@ def shown(value: float, kind: KindName, system: System) -> tuple[float, str]:
     if system == "inch":
         return (value - k.inch_zero) / k.inch_factor, k.inch
     return (value - k.metric_zero) / k.metric_factor, k.metric
+
+
+def rounded(value: float, kind: KindName, system: System, up: bool) -> float:
+    """Return ``value`` (in the unit used inside) rounded up or down to the digits in which `text` shows it.
+
+    >>> text(rounded(25.41, "length", "inch", up=True), "length", "inch")
+    '1.001 in'
+    """
+    k = KINDS[kind]
+    inch = (k.inch_zero, k.inch_factor, k.inch_digits)
+    zero, factor, digits = inch if system == "inch" else (k.metric_zero, k.metric_factor, k.metric_digits)
+    steps = (value - zero) / factor * 10**digits
+    if not abs(steps) < FINEST:
+        return value
+    return zero + factor * (ceil(steps - HAIR) if up else floor(steps + HAIR)) / 10**digits
+
+
+FINEST = 1e12
+"""Steps; beyond this a float has no digits left to round."""
+HAIR = 1e-6
+"""Of a step, which is rounding of the arithmetic."""
 
 
 def text(value: float, kind: KindName, system: System) -> str:

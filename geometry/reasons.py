@@ -25,6 +25,11 @@ class Reason(IntEnum):
         """The reason in plain words, for a table or a message."""
         return _WORDS[self]
 
+    @property
+    def fix(self) -> str:
+        """What to change so that the state can exist, for a message."""
+        return _FIXES[self]
+
 
 _WORDS = {
     Reason.EXISTS: "the state exists",
@@ -40,4 +45,20 @@ _WORDS = {
     Reason.SHOE_LOCKS: "the leading shoe would lock on the drum by itself",
     Reason.ADJUSTED_TOO_TIGHT: "the brake is adjusted so tight that the linings press before it is applied",
     Reason.BOTTOMED: "the chamber bottoms before the linings press: no braking force is left",
+}
+
+_FIXES = {
+    Reason.EXISTS: "nothing",
+    Reason.INPUT_MISSING: "state every figure",
+    Reason.BELOW_ABSOLUTE_ZERO: "check the temperature and its sign",
+    Reason.NOT_POSITIVE: "a figure above zero",
+    Reason.BEHIND_RELEASED: "a stroke of zero or more",
+    Reason.BEYOND_RATED_STROKE: "a chamber with a longer rated_stroke",
+    Reason.LINKAGE_OPEN: "another arm_length or pin_reach",
+    Reason.LINING_TOO_THICK: "a thinner lining or a larger drum",
+    Reason.CAM_BELOW_HEEL: "less clearance, or a cam with a smaller heel_radius",
+    Reason.CAM_PAST_TIP: "thicker linings, a drum that is less worn, or less slack",
+    Reason.SHOE_LOCKS: "a lower friction",
+    Reason.BOTTOMED: "less slack: find out why the adjuster has not taken it up",
+    Reason.ADJUSTED_TOO_TIGHT: "more clearance",
 }

@@ -11,6 +11,7 @@ from math import isfinite
 from geometry.errors import Fault, PartError
 from geometry.number_text import NOT_FINITE, NOT_READ, Number, UnreadableError, read_number
 from geometry.quantity import KindName, System
+from geometry.slips import put_right
 from geometry.unit_text import Unit, UnitKind, looks_like_unit, unit
 
 LONGEST_TEXT = 60
@@ -94,7 +95,19 @@ def parse(text: object, kind: UnitKind, where: str) -> float:
         found = _unit_of_kind(number, kind)
         return float(_in_bounds(number.value * found.factor + found.offset, text, kind, where))
     except UnreadableError as error:
-        raise PartError(Fault(where, error.problem, error.fix or _examples(kind), shorten(text) or '""')) from None
+        fix = _meant(text, kind) or error.fix or _examples(kind)
+        raise PartError(Fault(where, error.problem, fix, shorten(text) or '""')) from None
+
+
+def _meant(text: str, kind: UnitKind) -> str:
+    """What was most likely meant, if one slip of the keyboard put right makes it readable; nothing otherwise."""
+    for mended in put_right(text):
+        try:
+            parse(mended, kind, "")
+        except PartError:
+            continue
+        return f'write "{mended}" if that is meant'
+    return ""
 
 
 def typed_system(text: object) -> System | None:

@@ -13,7 +13,6 @@ import pytest
 from geometry.errors import Fault, SetupError
 from geometry.found import condition_of
 from geometry.polar_cam import ConstantRiseProfile, TableProfile
-from geometry.quantity import text as written
 from geometry.reasons import Reason
 from geometry.setup import Setup, SetupFileError, builtin_names, builtin_text, read_setup, read_setup_text
 from geometry.setup.keys import known_keys
@@ -71,16 +70,17 @@ BAD = [
     ('[linkage]\narm_lenght = "5.5 in"', "linkage.arm_lenght", "not a key of [linkage]", "write arm_length"),
     ('[linkage]\nfree_stroke = "1 in"', "linkage.free_stroke", "not a key of [linkage]", "move it to [condition]"),
     ('arm_length = "5.5 in"', "arm_length", "at the top of the file", "move it to [linkage]"),
-    ('[linkages]\narm_length = "5.5 in"', "linkages", "not a section", "write linkage"),
+    ('[linkages]\narm_length = "5.5 in"', "linkages", "not a section", "write [linkage]"),
     ("[linkage]\nzzz = 1", "linkage.zzz", "not a key of [linkage]", "known here: arm_length"),
-    ("linkage = 5", "linkage", "a section belongs here", "write [linkage] on a line of its own"),
-    ("[[linkage]]", "linkage", "is a list, and a section belongs here", "[linkage]"),
+    ("linkage = 5", "linkage = 5", "must be a section", "write [linkage] on a line of its own"),
+    ("[[linkage]]", "linkage = a list", "must be a section", "[linkage]"),
+    ("[linkge]\narm_length = 5", "linkge", "not a section", "write [linkage]"),
     ('[chamber]\nstyle = "clmp"', "chamber.style = clmp", "is not one of", 'write "clamp"'),
     ("[chamber]\nstyle = 30", "chamber.style = 30", "a word belongs here", '"clamp"'),
     ('[chamber]\nsize = ""', "chamber.size", "not the size of a chamber", '"30"'),
     ('[chamber]\nsize = "31"', "chamber.rated_stroke", "31 is not in the published tables", "one of the sizes 6, 9, 12"),
     ('[chamber]\nrated_stroke = "0 in"', "chamber.rated_stroke = 0 in", "must be more than zero", "positive"),
-    ('[cam]\nheel_radius = "0.4 in"', "cam.base_radius", "less than heel_radius", "heel_radius"),
+    ('[cam]\nheel_radius = "0.4 in"', "cam.heel_radius = 0.4 in", "clashes with the base's cam.base_radius = 0.500 in", "use at least 0.500 in"),
     ('[cam]\nprofile = "round"', "cam.profile = round", "is not one of", '"involute"'),
     ('[cam]\nrise = "0.009 in/deg"', "cam.rise = 0.009 in/deg", "does not belong to the profile involute", 'profile = "constant-rise"'),
     ('[cam]\nprofile = "constant-rise"', "cam.rise", "is missing", 'rise = "0.009 in/deg"'),
@@ -97,15 +97,28 @@ BAD = [
     ("[foundation]\nfriction = 0.9", "foundation.friction", "would lock on the drum by itself", "use at most 0.7"),
     ('[foundation]\nfriction = "0.35"', "foundation.friction = 0.35", "not a plain number", "without quotes"),
     ("[foundation]\nfriction = nan", "foundation.friction = nan", "not a number that can be used", "0.35"),
-    ("[foundation]\nefficiency = 1.5", "foundation.efficiency", "outside what this part can have", "1.00"),
+    ("[foundation]\nefficiency = 1.5", "foundation.efficiency = 1.50", "more than this part can have", "use at most 1.00"),
     ('[foundation]\nwindup_stiffness = "180 N*m"', "foundation.windup_stiffness = 180 N*m", "is a torque", '"180 N*m/deg"'),
     ('[foundation]\nwindup_stiffness = "180 J"', "foundation.windup_stiffness = 180 J", '"J" is not a unit', '"180 N*m/deg"'),
     ('[foundation]\naxle = "front"', "foundation.axle = front", "is not one of", '"steering"'),
-    ('[foundation]\ndrum_limit = "16.4 in"', "foundation.drum_diameter", "less than drum_limit", "drum_limit"),
+    ('[foundation]\ndrum_limit = "16.4 in"', "foundation.drum_limit = 16.4 in", "base's foundation.drum_diameter = 16.500 in", "leave it out, or write this brake's own"),
+    ('[linkage]\narm_length = "55 in"', "linkage.arm_length = 55 in", "base's linkage.pin_reach = 6.000 in: the pushrod cannot meet the arm", "use at most 17.043 in"),
+    ('[measured]\narm_length = "55 in"', "measured.arm_length = 55 in", "base's linkage.pin_reach = 6.000 in", "use at most 17.043 in"),
+    ('[chamber]\nrated_stroke = "25 in"', "chamber.rated_stroke = 25 in", "base's linkage.face_distance = 7.500 in", "use at most 8.499 in"),
+    ('[foundation]\nlining_arc_radius = "9.0 in"', "foundation.lining_arc_radius = 9.0 in", "base's foundation.roller_spread", "leave it out"),
+    ('[foundation]\nanchor_spacing = "14 in"', "foundation.anchor_spacing = 14 in", "base's foundation.lining_start = 35.0 deg", "use at most 8.402 in"),
+    ('[condition]\ndrum_diameter = "18 in"', "condition.drum_diameter = 18 in", "base's condition.lining_thickness = 0.620 in", "use at most 17.401 in"),
+    ('[condition]\nlining_thickness = "0.8 in"', "condition.lining_thickness = 0.8 in", "thicker than a new lining, foundation.lining_thickness = 0.750 in", "use at most 0.750 in"),
+    ('[condition]\ndrum_diameter = "16.4 in"', "condition.drum_diameter = 16.4 in", "smaller than a new drum, foundation.drum_diameter = 16.500 in", "use at least 16.500 in"),
+    ('[condition]\nfree_stroke = "0.6 in"\n[measured]\nstroke = "1/4 in"', "measured.stroke = 1/4 in", "less than the free stroke, condition.free_stroke = 0.600 in", "read both again"),
+    ('[measured]\narm_angle_applied = "117 deg"\narm_angle_released = "95 deg"', "measured.arm_angle_applied = 117 deg", "more than measured.arm_angle_released = 95.0 deg", "use at most 95.0 deg"),
+    ('[measured]\nstroke = "5 .5 in"', "measured.stroke = 5 .5 in", "cannot be read as one number", 'write "5.5 in" if that is meant'),
+    ('[measured]\nstroke = "1-3-4 in"', "measured.stroke = 1-3-4 in", "cannot be read as one number", 'write "1 3/4 in" if that is meant'),
+    ('[measured]\nstroke = "2 0/0 in"', "measured.stroke = 2 0/0 in", "divides by zero", 'write "2 in" if that is meant'),
     ("[foundation]\nlining_pads = 3", "foundation.lining_pads = 3", "is not 1 or 2", "without quotes"),
     ('[adjuster]\nkind = "manual"\nsenses = "stroke"', "adjuster.senses = stroke", "a manual adjuster senses nothing", "leave it out"),
     ('[adjuster]\nworm_turns = -1', "adjuster.worm_turns", "must be more than zero", "positive"),
-    ('[condition]\nlining_thickness = "1.5 in"', "condition.lining_thickness = 1.5 in", "thicker than the room", "use at most 0.844 in"),
+    ('[condition]\nlining_thickness = "1.5 in"\nlining_resolution = "1 in"', "condition.lining_thickness = 1.5 in", "thicker than the room", "use at most 0.844 in"),
     ('[condition]\nlining_thickness = "0.05 in"', "condition.lining_thickness = 0.05 in", "past its tip", "use at least"),
     ('[condition]\nlining_thickness = "0 in"', "condition.lining_thickness = 0 in", "must be more than zero", "positive"),
     ('[condition]\ndrum_diameter = "2 ft"', "condition.drum_diameter = 2 ft", "however thick it is", "use 16.082 in to 17.401 in"),
@@ -193,7 +206,7 @@ def test_all_faults_are_reported_at_once() -> None:
         """
     found = {fault.where for fault in faults_of(head(DRIVE) + body)}
     assert found >= {
-        "chamber.style", "linkage.arm_lenght", "linkage.pin_reach", "cam.rise", "cam.heel_radius",
+        "chamber.style", "linkage.arm_lenght", "linkage.pin_reach", "cam.rise", "cam.tip_radius",
         "foundation.drum_diameter", "foundation.friction", "foundation.cam_distance", "condition.lining_thickness",
         "test.pressure", "measured.arm_angle_applied",
     }  # fmt: skip
@@ -229,16 +242,21 @@ def test_too_many_faults_are_counted_not_listed() -> None:
         '[condition]\nlining_clearance = "0.5 in"',
         '[condition]\nlining_clearance = "9 mm"',
         '[measured]\nstroke = "70 mm"',
+        '[linkage]\narm_length = "55 in"',
+        '[measured]\narm_length = "800 mm"',
+        '[chamber]\nrated_stroke = "25 in"',
+        '[foundation]\nroller_diameter = "2.6 in"',
+        '[foundation]\nanchor_spacing = "14 in"',
+        '[condition]\ndrum_diameter = "450 mm"',
     ],
 )
 def test_the_figure_that_a_message_names_works_when_it_is_typed(body: str) -> None:
     with pytest.raises(SetupFileError) as caught:
         read(body)
     (fault,) = caught.value.faults
-    bounds = [bound for bound in (fault.least, fault.most) if bound is not None]
-    assert bounds
-    for bound in bounds:
-        figure = written(bound, fault.kind, caught.value.system)
+    possible = fault.possible(caught.value.system)
+    assert possible
+    for figure in possible.removeprefix("at least ").removeprefix("at most ").split(" to "):
         typed = figure if fault.kind == "number" else f'"{figure}"'
         try:
             read(f"{body.partition('=')[0]}= {typed}")

@@ -1,6 +1,6 @@
 """`mechviz solve`: the three events of an application, and any stroke or pressure asked for."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
@@ -51,32 +51,39 @@ def solve(
     solved = solution(read.title, read.brake, condition_of(read), read.test.pressure, asked)
     say(_written(read, solved, json, csv, units))
     if json or csv or not on_screen():  # on a screen the table has just said so
-        for state in solved.impossible:
-            complain(f"mechviz: {state.name} cannot exist: {state.reason.words}")
-    return SOME_CANNOT_EXIST if solved.impossible else ALL_EXIST
+        for fault in solved.refused:
+            complain(f"mechviz: {fault.text(units or read.system)}")
+    return SOME_CANNOT_EXIST if solved.refused else ALL_EXIST
 
 
 def _asked(strokes: tuple[str, ...], pressures: tuple[str, ...]) -> "list[Asked]":
     """Read what was typed; every fault in it is reported at once."""
     from geometry.errors import FaultList, MechvizError
-    from geometry.units import parse
     from mechviz.report.solution import Asked
 
     asked: list[Asked] = []
     wrong = FaultList()
-    for typed in strokes:
-        try:
-            asked.append(Asked(f"stroke {_tidy(typed)}", stroke=parse(typed, "length", "--stroke")))
-        except MechvizError as error:
-            wrong.extend_from(error)
-    for typed in pressures:
-        try:
-            asked.append(Asked(f"pressure {_tidy(typed)}", pressure=parse(typed, "pressure", "--pressure")))
-        except MechvizError as error:
-            wrong.extend_from(error)
+    for what, texts in (("stroke", strokes), ("pressure", pressures)):
+        for typed in texts:
+            try:
+                asked.append(Asked(f"{what} {_tidy(typed)}", **{what: _figure(what, typed)}))
+            except MechvizError as error:
+                wrong.extend_from(error)
     if wrong.faults:
         raise MechvizError(wrong.faults)
     return asked
+
+
+def _figure(what: Literal["stroke", "pressure"], typed: str) -> float:
+    """A stroke or a pressure, neither of which can be below zero."""
+    from geometry.errors import Fault, PartError
+    from geometry.units import parse
+
+    kind = "length" if what == "stroke" else "pressure"
+    figure = parse(typed, kind, f"--{what}")
+    if figure < 0:
+        raise PartError(Fault(f"--{what}", "is below zero", "check its sign", _tidy(typed), kind, least=0.0))
+    return figure
 
 
 def _tidy(typed: str) -> str:

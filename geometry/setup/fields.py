@@ -24,7 +24,8 @@ def _refuse(value: object, problem: str, fix: str) -> PartError:
     return PartError(Fault("", problem, fix, given))
 
 
-def _quantity(kind: UnitKind, value: object) -> float:
+def read_quantity(kind: UnitKind, value: object) -> float:
+    """Return a figure with its unit in the unit used inside."""
     return parse(value, kind, "")
 
 
@@ -110,7 +111,7 @@ def _words(choices: Sequence[str], value: object) -> tuple[str, ...]:
 
 
 def _quantities(kind: UnitKind, example: str, value: object) -> tuple[float, ...]:
-    return _each(_list(value, f"write a list, for example {example}"), partial(_quantity, kind))
+    return _each(_list(value, f"write a list, for example {example}"), partial(read_quantity, kind))
 
 
 def _cam_row(row: object) -> tuple[float, float]:
@@ -130,16 +131,16 @@ def _arc_radius(value: object) -> float | None:
     return parse(value, "length", "")
 
 
-Length = Annotated[float, PlainValidator(partial(_quantity, "length"))]
-Angle = Annotated[float, PlainValidator(partial(_quantity, "angle"))]
-Area = Annotated[float, PlainValidator(partial(_quantity, "area"))]
-Force = Annotated[float, PlainValidator(partial(_quantity, "force"))]
-Rate = Annotated[float, PlainValidator(partial(_quantity, "rate"))]
-Rise = Annotated[float, PlainValidator(partial(_quantity, "rise"))]
-Pressure = Annotated[float, PlainValidator(partial(_quantity, "pressure"))]
-Stiffness = Annotated[float, PlainValidator(partial(_quantity, "stiffness"))]
-Temperature = Annotated[float, PlainValidator(partial(_quantity, "temperature"))]
-Expansion = Annotated[float, PlainValidator(partial(_quantity, "expansion"))]
+Length = Annotated[float, PlainValidator(partial(read_quantity, "length"))]
+Angle = Annotated[float, PlainValidator(partial(read_quantity, "angle"))]
+Area = Annotated[float, PlainValidator(partial(read_quantity, "area"))]
+Force = Annotated[float, PlainValidator(partial(read_quantity, "force"))]
+Rate = Annotated[float, PlainValidator(partial(read_quantity, "rate"))]
+Rise = Annotated[float, PlainValidator(partial(read_quantity, "rise"))]
+Pressure = Annotated[float, PlainValidator(partial(read_quantity, "pressure"))]
+Stiffness = Annotated[float, PlainValidator(partial(read_quantity, "stiffness"))]
+Temperature = Annotated[float, PlainValidator(partial(read_quantity, "temperature"))]
+Expansion = Annotated[float, PlainValidator(partial(read_quantity, "expansion"))]
 Lengths = Annotated[tuple[float, ...], PlainValidator(partial(_quantities, "length", '["0 in", "1 in", "2.5 in"]'))]
 Forces = Annotated[tuple[float, ...], PlainValidator(partial(_quantities, "force", '["2800 lbf", "0 lbf"]'))]
 CamTable = Annotated[tuple[tuple[float, float], ...], PlainValidator(_cam_table)]

@@ -1,9 +1,11 @@
 """Every key that a setup file may have. None of them is required here: a base may have it."""
 
 from functools import cache
+from typing import cast, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from geometry.quantity import KINDS, KindName
 from geometry.setup import fields as f
 
 
@@ -165,3 +167,15 @@ def known_keys() -> dict[str, tuple[str, ...]]:
     """Return the keys of each section by the section's name; ``""`` is the top of the file."""
     top = {"": tuple(field.alias or name for name, field in FileKeys.model_fields.items())}
     return top | {name: tuple(section.model_fields) for name, section in SECTIONS.items()}
+
+
+@cache
+def kind_of(key: str) -> KindName | None:
+    """Return the kind of quantity that a dotted key takes; None for a word, a list or what people are never shown."""
+    section, _, name = key.rpartition(".")
+    field = SECTIONS[section].model_fields.get(name) if section in SECTIONS else None
+    for choice in get_args(field.annotation) if field else ():
+        for validator in getattr(choice, "__metadata__", ()):
+            if getattr(validator.func, "func", None) is f.read_quantity and validator.func.args[0] in KINDS:
+                return cast(KindName, validator.func.args[0])
+    return None

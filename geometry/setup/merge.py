@@ -1,9 +1,7 @@
 """A file over its base: the base's values stand where the file is silent."""
 
 from geometry.chamber import diaphragm_area
-from geometry.errors import Fault
 from geometry.setup.sheet import Sheet, Values
-from geometry.setup.words import file_fault
 from geometry.tables import effective_area_in2, nominal_rated_stroke
 from geometry.tables.reader import millimetres
 
@@ -77,33 +75,3 @@ def _with_table_values(values: Values, with_stroke: bool) -> Values:
     elif all(key in values for key in DIAPHRAGM):
         nominal["chamber.effective_area"] = diaphragm_area(*(values[key] for key in DIAPHRAGM))
     return nominal | values
-
-
-def clashes(own: Sheet, values: Values) -> list[Fault]:
-    """Return the faults of keys that the file itself wrote and that cannot stand together."""
-    found: list[Fault] = []
-    if all(key in own.typed for key in PLAY):
-        problem = "is stated as well as free_stroke, and each fixes the adjuster's setting"
-        found.append(file_fault(PLAY[1], problem, "keep the one that was measured"))
-    chamber, reservoir = (own.values.get(key) for key in ("test.pressure", "test.reservoir_pressure"))
-    if chamber is not None and reservoir is not None and chamber > reservoir:
-        problem = "is more than the reservoir_pressure that fills the chamber"
-        found.append(file_fault("test.pressure", problem, "read both gauges again, or leave this one out"))
-    profile = values.get("cam.profile")
-    if profile:
-        found += [
-            _not_of_this_profile(key, profile)
-            for of in PROFILE_KEYS.values()
-            for key in of
-            if key not in PROFILE_KEYS[profile] and f"cam.{key}" in own.typed
-        ]
-    if values.get("adjuster.kind") == "manual" and "adjuster.senses" in own.typed:
-        problem = "is stated, and a manual adjuster senses nothing"
-        found.append(file_fault("adjuster.senses", problem, 'leave it out, or write kind = "automatic"'))
-    return found
-
-
-def _not_of_this_profile(key: str, profile: str) -> Fault:
-    home = next(name for name, keys in PROFILE_KEYS.items() if key in keys)
-    fix = f'leave it out, or write profile = "{home}"'
-    return file_fault(f"cam.{key}", f"does not belong to the profile {profile}", fix)

@@ -2,15 +2,16 @@
 
 from dataclasses import replace
 from functools import cache
-from math import ceil, floor
 from os import PathLike
 from pathlib import Path
 
 from geometry.errors import Fault, SetupError
-from geometry.quantity import KINDS, System
+from geometry.quantity import System
 from geometry.setup.assemble import assemble
+from geometry.setup.blame import blamed
 from geometry.setup.builtin import builtin_names, builtin_text, nearest_builtin
-from geometry.setup.merge import clashes, merged
+from geometry.setup.clash import clashes
+from geometry.setup.merge import merged
 from geometry.setup.missing import missing_faults
 from geometry.setup.model import Setup
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
@@ -39,9 +40,9 @@ def read_setup(path_or_name: str | PathLike[str], judging: bool = False) -> Setu
     name = str(path_or_name)
     if name in builtin_names():
         return read_setup_text(builtin_text(name), name, judging)
-    if "\0" in name or not _exists(name):
+    if not name or "\0" in name or not _exists(name):
         fix = f"give the path of a file, or {nearest_builtin(name)}"
-        raise SetupError(file_fault("setup", "is neither a file nor a built-in setup", fix, name))
+        raise SetupError(file_fault("setup", "is neither a file nor a built-in setup", fix, name or '""'))
     return read_setup_text(read_file(Path(name)), name, judging)
 
 
@@ -58,13 +59,16 @@ def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
     base, base_system = _base(own)
     system = main_system(own.typed, base_system)
     values = merged(own, base)
-    faults = [*own.faults, *clashes(own, values)]
+    clashing = clashes(own, values)
+    faults = [*own.faults, *clashing]
+    own.broken |= {fault.where for fault in clashing}
     if not own.is_broken("base"):
         faults += missing_faults(own, values)
     assembly, found, beyond = assemble(values, own)
-    faults += found if judging else found + beyond
+    beyond = [blamed(fault, own, base, system) for fault in beyond]
+    faults += [blamed(fault, own, base, system) for fault in found] + ([] if judging else beyond)
     if faults:
-        raise SetupFileError(_said(faults, own, system), system)
+        raise SetupFileError(_said(faults, own), system)
     return Setup(
         title=values.get("title", Path(source).name.removesuffix(".toml")),
         base=own.values.get("base"),
@@ -101,30 +105,11 @@ def builtin_values(name: str) -> tuple[Values, System]:
     return merged(own, base), main_system(own.typed, system)
 
 
-def _said(faults: list[Fault], own: Sheet, system: System) -> tuple[Fault, ...]:
-    """The faults as they are reported: with what was typed, and with bounds that hold after rounding."""
-    return not_more_than_can_be_read([_usable(_as_typed(fault, own), system) for fault in faults])
+def _said(faults: list[Fault], own: Sheet) -> tuple[Fault, ...]:
+    """The faults as they are reported: with what was typed."""
+    return not_more_than_can_be_read([_as_typed(fault, own) for fault in faults])
 
 
 def _as_typed(fault: Fault, own: Sheet) -> Fault:
     typed = own.typed.get(fault.where)
     return replace(fault, given=shorten(typed)) if isinstance(typed, str) else fault
-
-
-def _usable(fault: Fault, system: System) -> Fault:
-    """Round a least figure up and a greatest one down to the digits that are shown, so that either can be typed."""
-    kind = KINDS[fault.kind]
-    zero, factor, digits = (
-        (kind.inch_zero, kind.inch_factor, kind.inch_digits)
-        if system == "inch"
-        else (kind.metric_zero, kind.metric_factor, kind.metric_digits)
-    )
-    step = factor / 10**digits
-
-    def rounded(value: float | None, up: bool) -> float | None:
-        if value is None or not abs(value) < 1e12:
-            return value
-        steps = (value - zero) / step
-        return zero + step * (ceil(steps - 1e-6) if up else floor(steps + 1e-6))
-
-    return replace(fault, least=rounded(fault.least, up=True), most=rounded(fault.most, up=False))

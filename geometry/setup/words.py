@@ -25,11 +25,11 @@ def in_plain_words(error: ErrorDetails) -> list[Fault]:
     if isinstance(cause, PartError):
         return [_placed(path, fault) for fault in cause.faults]
     if error["type"] == "extra_forbidden":
-        return [unknown_key(path)]
+        return [unknown_key(path, isinstance(error["input"], dict))]
     where, name = dotted(path), path[-1]
     if error["type"] in ("model_type", "model_attributes_type"):
-        problem = f"is {in_words(error['input'])}, and a section belongs here"
-        return [file_fault(where, problem, f"write [{where}] on a line of its own, and the keys of {name} below it")]
+        fix = f"write [{where}] on a line of its own, and the keys of {name} below it"
+        return [file_fault(where, "must be a section", fix, in_words(error["input"]))]
     return [file_fault(where, error["msg"].lower(), "look at a built-in setup for how it is written")]
 
 
@@ -42,15 +42,17 @@ def dotted(path: Sequence[str]) -> str:
     return ".".join(shorten(part) or '""' for part in path)
 
 
-def unknown_key(path: Sequence[str]) -> Fault:
-    """Say that a key is not known, and which one was likely meant."""
+def unknown_key(path: Sequence[str], is_section: bool = False) -> Fault:
+    """Say that a key, or a section, is not known, and which one was likely meant."""
     section, name = ".".join(path[:-1]), path[-1][:60]
     inside = f"a key of [{section}]" if section else "a section or a key at the top of the file"
-    return file_fault(dotted(path), f"is not {inside}", _meant(section, name))
+    return file_fault(dotted(path), f"is not {inside}", _meant(section, name, is_section))
 
 
-def _meant(section: str, name: str) -> str:
+def _meant(section: str, name: str, is_section: bool) -> str:
     known = known_keys()
+    if is_section and (near := get_close_matches(name.lower(), [s for s in known if s], 1, 0.6)):
+        return f"write [{near[0]}]"
     keys = known.get(section, ())
     if name not in keys and (homes := [s for s, there in known.items() if s and name in there]):
         return f"move it to [{homes[0]}]" + "".join(f" or [{home}]" for home in homes[1:])

@@ -5,27 +5,28 @@ from dataclasses import dataclass, replace
 
 from geometry.brake import Brake, Side
 from geometry.condition import Condition
+from geometry.errors import Fault
 from geometry.reasons import Reason
 from geometry.states import State, at_pressure, at_stroke, events
+from mechviz.report.refusal import pressure_refusal, stroke_refusal
 
 
 @dataclass(frozen=True)
 class Solution:
-    """What was solved: ``title`` of the setup, the ``states``, and the side of the ``leading`` shoe."""
+    """What was solved: ``title`` of the setup, the ``states``, and the side of the ``leading`` shoe.
+
+    ``refused`` says of each state that cannot exist why, and what could.
+    """
 
     title: str
     states: tuple[State, ...]
     leading: Side
+    refused: tuple[Fault, ...] = ()
 
     @property
     def tabled(self) -> tuple[State, ...]:
         """The states worth a column: the three events, and what was asked for and can exist."""
         return (*self.states[:3], *(state for state in self.states[3:] if state.reason == Reason.EXISTS))
-
-    @property
-    def impossible(self) -> tuple[State, ...]:
-        """The states that cannot exist."""
-        return tuple(state for state in self.states if state.reason != Reason.EXISTS)
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,11 @@ class Asked:
 def solution(title: str, brake: Brake, condition: Condition, pressure: float, asked: Sequence[Asked] = ()) -> Solution:
     """Solve the three events, applied at ``pressure`` (MPa), and whatever was ``asked`` for."""
     released, touching, applied = events(brake, condition, pressure)
-    named = [released, touching, replace(applied, pressure=pressure)]
-    return Solution(title, (*named, *(_state(brake, condition, one) for one in asked)), brake.leading_side)
+    wanted = [Asked("released", stroke=0.0), Asked("contact", stroke=0.0), Asked("applied", pressure=pressure), *asked]
+    states = [released, touching, replace(applied, pressure=pressure)]
+    states += [_state(brake, condition, one) for one in asked]
+    refused = [_refused(brake, condition, *of) for of in zip(states, wanted, strict=True) if of[0].reason]
+    return Solution(title, tuple(states), brake.leading_side, tuple(refused))
 
 
 def _state(brake: Brake, condition: Condition, asked: Asked) -> State:
@@ -51,3 +55,10 @@ def _state(brake: Brake, condition: Condition, asked: Asked) -> State:
         return replace(state, stroke=asked.stroke)
     assert asked.pressure is not None  # an Asked has one or the other
     return replace(at_pressure(brake, condition, asked.pressure, asked.name), pressure=asked.pressure)
+
+
+def _refused(brake: Brake, condition: Condition, state: State, asked: Asked) -> Fault:
+    if asked.stroke is not None:
+        return stroke_refusal(brake, condition, state, asked.stroke)
+    assert asked.pressure is not None  # an Asked has one or the other
+    return pressure_refusal(brake, condition, state, asked.pressure)

@@ -22,8 +22,7 @@ def solution_text(solved: Solution, system: System, width: int, found: Sequence[
     table = [_marks(states), *table_lines(states, system, solved.leading)]
     lines += ["", *tabled([state.name for state in states], table, width), ""]
     lines += hang(_arm(solved), width)
-    impossible = [f"{state.name} cannot exist: {state.reason.words}." for state in solved.impossible]
-    lines += [line for text in impossible for line in hang(text, width)]
+    lines += [line for fault in solved.refused for line in hang(f"{fault.text(system)}.", width)]
     return "\n".join([*lines, *hang(FOOT, width)]) + "\n"
 
 

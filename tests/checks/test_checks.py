@@ -169,7 +169,7 @@ def test_a_chamber_fills_no_higher_than_its_reservoir() -> None:
     body = '[condition]\nfree_stroke = "0.6 in"\n[test]\nprocedure = "annual"\nreservoir_pressure = "82 psi"\n'
     rows = checked(body + '[measured]\nstroke = "1 3/8 in"')
     assert result(rows, "stroke-as-solved") == "pass"
-    with pytest.raises(SetupError, match="more than the reservoir_pressure"):
+    with pytest.raises(SetupError, match=r"more than test\.reservoir_pressure = 80 psi"):
         checked('[test]\npressure = "120 psi"\nreservoir_pressure = "80 psi"')
 
 

@@ -1,0 +1,67 @@
+"""A clash with a figure of the base is said of the key that the file itself wrote: nobody looks for the other one."""
+
+from dataclasses import replace
+
+from geometry.edge import edge
+from geometry.errors import Fault
+from geometry.quantity import System, text
+from geometry.setup.assemble import assemble
+from geometry.setup.keys import kind_of
+from geometry.setup.merge import merged
+from geometry.setup.sheet import Sheet, Values
+
+
+def blamed(fault: Fault, own: Sheet, base: Values, system: System) -> Fault:
+    """Return the fault, said of a key of the file where that key is what brought it about.
+
+    That is the case where the fault is of a figure that the file does not write, and goes when the file's key is left
+    out. What would be possible is found between the base's figure, which fits, and the file's.
+    """
+    if fault.where in own.typed or not base:
+        return fault
+    guilty = (key for key in own.values if not own.is_broken(key) and not _occurs(fault, _without(own, key), base))
+    key = next(guilty, None)
+    return fault if key is None else _said_of(key, fault, own, base, system)
+
+
+def _occurs(fault: Fault, own: Sheet, base: Values) -> bool:
+    _, faults, beyond = assemble(merged(own, base), own)
+    return any(fault.where == found.where for found in faults + beyond)
+
+
+def _without(own: Sheet, key: str) -> Sheet:
+    values, typed = dict(own.values), dict(own.typed)
+    values.pop(key)
+    typed.pop(key, None)
+    return replace(own, values=values, typed=typed)
+
+
+def _said_of(key: str, fault: Fault, own: Sheet, base: Values, system: System) -> Fault:
+    theirs = f"the base's {fault.where}"
+    if isinstance(fault.given, float):
+        theirs += f" = {text(fault.given, fault.kind, system)}"
+    least, most = _possible(key, fault, own, base)
+    leave = "" if _meant(key, base) in base else "leave it out, or "
+    return Fault(
+        key,
+        f"clashes with {theirs}: {fault.said(system)}",
+        f"{leave}write this brake's own {fault.where}",
+        own.values[key] if isinstance(own.values[key], float) else str(own.values[key]),
+        kind_of(key) or "number",
+        least,
+        most,
+    )
+
+
+def _possible(key: str, fault: Fault, own: Sheet, base: Values) -> tuple[float | None, float | None]:
+    """The figure nearest to the file's at which the fault goes, as a least or a greatest one; None where unknown."""
+    bad, good = own.values[key], merged(_without(own, key), base).get(_meant(key, base))
+    if not isinstance(bad, float) or not isinstance(good, float) or kind_of(key) is None:
+        return None, None
+    last = edge(lambda value: not _occurs(fault, replace(own, values=own.values | {key: value}), base), good, bad)
+    return (last, None) if bad < good else (None, last)
+
+
+def _meant(key: str, base: Values) -> str:
+    """The key that a reading of the file stands in for, or the key itself."""
+    return key if key in base else key.replace("measured.", "linkage.")
