@@ -33,6 +33,7 @@ def seen(scene: Scene, shapes: Mapping[str, BaseGeometry], names: tuple[str, ...
     order = [(outline.name, outline.plane) for outline in scene.outlines]
     for place, (name, plane) in enumerate(order):
         if name in names:
+            own = shapes[name]
             before = [shapes[other] for other, its in order[place + 1 :] if its == plane]
-            visible.append(shapes[name].difference(shapely.union_all(before)))
+            visible.append(own.difference(shapely.union_all([other for other in before if other.intersects(own)])))
     return shapely.union_all(visible)

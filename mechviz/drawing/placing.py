@@ -1,24 +1,31 @@
 """Where a label goes: as near its part as there is room, never on a part or on another label, never cut.
 
-Every place round the part is tried, on a grid. Of those that are free the nearest is taken, a leader that crosses other
-parts counting as farther; a leader never crosses a text or another leader.
+Every place round the part may be tried, on a grid. Of those that are free the nearest is taken, a leader that crosses
+other parts counting as farther; a leader never crosses a text or another leader. Places are looked at from the nearest
+on, and no more of them than it takes.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
+from heapq import heappop, heappush
+from itertools import islice
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
-from shapely.geometry import LineString, Point, box
+from shapely import STRtree
+from shapely.geometry import LineString, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from geometry.arrays import Array
+from geometry.arrays import Array, Mask
 from mechviz.drawing.lettering import FALL, RISE, Bounds, Text
 from mechviz.drawing.marks import element, line
+from mechviz.drawing.spots import Spots, spots
 
 PAD = 6.0
 """Free room round a label's box."""
+INDENT = PAD - 1.0
+"""How far inside a label's box its leader may begin."""
 ASIDE = 10.0
 """Room left and right of a text that stands already, so that no label seems to go on from it."""
 STEP = 6.0
@@ -28,6 +35,10 @@ REACH = REACHES[-1]
 """How far from its part a label is looked for."""
 NEAREST = 60
 """Free places that are looked at closely."""
+FIRST = 200
+"""Places that are tried at first; then twice as many at a time."""
+HAIR = 1e-9
+"""Distances and costs that differ by less are the same."""
 DEEP = 4.0
 """How far a leader reaches into its part."""
 LEADER = 13.0
@@ -63,6 +74,8 @@ class Wanted:
         return sum(text.height * LEADING for text in self.lines[:-1]) + self.lines[-1].height * (RISE + FALL)
 
 
+Place = tuple[float, BaseGeometry]
+"""How far from its part a label would stand there, and its box."""
 Found = tuple[float, BaseGeometry, LineString]
 """A place: what it costs, its box, and the leader from there."""
 
@@ -116,50 +129,86 @@ class Room:
         """The best place. What costs no more than it is far could not be bettered from farther away."""
         target, found = _pulled_in(wanted.target), None
         for reach in REACHES:
-            found = self._best(self._free(wanted, reach), target, wanted) or found
+            places = islice(self._free(self._grid(wanted, reach), target), NEAREST)
+            found = self._best(places, target, wanted) or found
             if found is not None and found[0] <= reach:
                 break
         return found
 
-    def _free(self, wanted: Wanted, reach: float) -> NDArray[np.object_]:
-        """Boxes round the target that stand on nothing."""
+    def _grid(self, wanted: Wanted, reach: float) -> Array:
+        """Boxes round the target, inside the picture: left, top, right and bottom, each an array."""
         left, top, right, bottom = wanted.target.bounds
         half, high = wanted.width / 2 + wanted.pad, wanted.height / 2 + wanted.pad
         far, deep = reach + half, reach + high
         x = np.arange(max(left - far, self.bounds[0] + half), min(right + far, self.bounds[2] - half), STEP)
         y = np.arange(max(top - deep, self.bounds[1] + high), min(bottom + deep, self.bounds[3] - high), STEP)
         across, down = (grid.ravel() for grid in np.meshgrid(x, y))
-        edges = np.stack([across - half, down - high, across + half, down + high])
-        edges = edges[:, ~self._on_text(edges)]
-        boxes = np.asarray(shapely.box(edges[0], edges[1], edges[2], edges[3]), dtype=np.object_)
-        for taken in (self.parts, *self.shapes, *self.leaders):
-            boxes = boxes[~shapely.intersects(taken, boxes)]
-        return boxes
+        return np.stack([across - half, down - high, across + half, down + high])
 
-    def _on_text(self, edges: Array) -> NDArray[np.bool_]:
-        """Which of some boxes (left, top, right, bottom; each an array) stand on a text."""
-        met = np.zeros(edges.shape[1], dtype=np.bool_)
-        for left, top, right, bottom in self.boxes:
-            met |= (edges[0] < right) & (edges[2] > left) & (edges[1] < bottom) & (edges[3] > top)
-        return met
+    def _free(self, edges: Array, target: BaseGeometry) -> Iterator[Place]:
+        """Places among some boxes that stand on nothing, the nearest first; of two as near the first one.
 
-    def _best(self, places: NDArray[np.object_], target: BaseGeometry, wanted: Wanted) -> Found | None:
-        """The place whose leader is the cheapest, with that leader; the nearest place where no leader is drawn."""
-        order = np.argsort(shapely.distance(target, places), kind="stable")[:NEAREST]
+        A place is no nearer than the box round the target, which is quick to find: so they are measured and tried in
+        that order, a few at a time, and handed on as soon as none that was not tried could be nearer.
+        """
+        least = _apart(edges, target.bounds)
+        order = np.argsort(least, kind="stable")
+        waiting: list[tuple[float, int, BaseGeometry]] = []
+        standing = STRtree([*self.shapes, *self.leaders])
+        start, stop = 0, FIRST
+        while start < len(order):
+            tried = order[start:stop]
+            tried = tried[~(self._on_text(edges[:, tried]) | self._on_parts.met(edges[:, tried]))]
+            boxes = np.asarray(shapely.box(*edges[:, tried]), dtype=np.object_)
+            free = ~shapely.intersects(self.parts, boxes)
+            free[standing.query(boxes, predicate="intersects")[0]] = False
+            for one in zip(shapely.distance(target, boxes[free]), tried[free], boxes[free], strict=True):
+                heappush(waiting, one)
+            sure = least[order[stop]] - HAIR if stop < len(order) else np.inf
+            while waiting and waiting[0][0] < sure:
+                distance, _, spot = heappop(waiting)
+                yield distance, spot
+            start, stop = stop, 2 * stop
+
+    @cached_property
+    def _on_parts(self) -> Spots:
+        """Spots that lie on the parts: a quick way to tell most of the places that are in the way."""
+        return spots(self.bounds, self.parts)
+
+    def _on_text(self, edges: Array) -> Mask:
+        """Which of some boxes stand on a text."""
+        left, top, right, bottom = np.reshape(self.boxes, (-1, 4)).T[:, :, np.newaxis]
+        met = (edges[0] < right) & (edges[2] > left) & (edges[1] < bottom) & (edges[3] > top)
+        return met.any(axis=0)
+
+    def _best(self, places: Iterable[Place], target: BaseGeometry, wanted: Wanted) -> Found | None:
+        """The place whose leader is the cheapest, with that leader; the nearest place where no leader is drawn.
+
+        A leader costs at least its length, and that is at least the distance of its place.
+        """
         best: Found | None = None
-        others = self.parts.difference(target.buffer(DEEP + 1))
-        standing = shapely.union_all([*(box(*taken) for taken in self.boxes), *self.shapes, *self.leaders])
-        shapely.prepare(standing)
-        for spot in places[order]:
+        around = target.buffer(DEEP + 1)
+        standing = STRtree([*(box(*taken) for taken in self.boxes), *self.shapes, *self.leaders])
+        for distance, spot in places:
+            if best is not None and distance >= best[0]:
+                break
             leader = _leader(spot, target)
             if not wanted.led:
                 return (leader.length, spot, leader) if leader.length <= wanted.within else None
-            if shapely.intersects(standing, leader):
+            if (best is not None and leader.length >= best[0]) or standing.query(leader, "intersects").size:
                 continue
-            cost = leader.length + CROSSING * leader.intersection(others).length
-            if best is None or cost < best[0] - 1e-9:
+            cost = leader.length + CROSSING * leader.difference(around).intersection(self.parts).length
+            if best is None or cost < best[0] - HAIR:
                 best = (cost, spot, leader)
         return best
+
+
+def _apart(edges: Array, bounds: Bounds) -> Array:
+    """How far boxes are from one box."""
+    left, top, right, bottom = bounds
+    across = np.maximum(left - edges[2], edges[0] - right)
+    down = np.maximum(top - edges[3], edges[1] - bottom)
+    return np.hypot(np.maximum(across, 0.0), np.maximum(down, 0.0))
 
 
 def _pulled_in(target: BaseGeometry) -> BaseGeometry:
@@ -170,7 +219,9 @@ def _pulled_in(target: BaseGeometry) -> BaseGeometry:
 
 def _leader(spot: BaseGeometry, target: BaseGeometry) -> LineString:
     """The shortest line from a label to its part."""
-    inner = spot.buffer(-PAD + 1)
+    left, top, right, bottom = spot.bounds
+    left, top, right, bottom = left + INDENT, top + INDENT, right - INDENT, bottom - INDENT
+    inner = Polygon([(right, top), (left, top), (left, bottom), (right, bottom)])
     return shapely.shortest_line(inner, target)
 
 
