@@ -79,6 +79,7 @@ BAD = [
     ("[chamber]\nstyle = 30", "chamber.style = 30", "a word belongs here", '"clamp"'),
     ('[chamber]\nsize = ""', "chamber.size", "not the size of a chamber", '"30"'),
     ('[chamber]\nsize = "31"', "chamber.rated_stroke", "31 is not in the published tables", "one of the sizes 6, 9, 12"),
+    ('[chamber]\nmarked_limit = "3 in"', "chamber.marked_limit = 3 in", "less than rated_stroke", "smaller marked_limit"),
     ('[chamber]\nrated_stroke = "0 in"', "chamber.rated_stroke = 0 in", "must be more than zero", "positive"),
     ('[cam]\nheel_radius = "0.4 in"', "cam.heel_radius = 0.4 in", "clashes with the base's cam.base_radius = 0.500 in", "use at least 0.500 in"),
     ('[cam]\nprofile = "round"', "cam.profile = round", "is not one of", '"involute"'),
@@ -411,6 +412,7 @@ force = ["2970 lbf", "2955 lbf", "2740 lbf"]
 OPTIONAL = f"""
 title = "Every key"
 [chamber]
+marked_limit = "2 in"
 return_spring_preload = "40 lbf"
 return_spring_rate = "10 lbf/in"
 [foundation]

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from geometry.setup import Setup
     from mechviz.report.solution import Asked, Solution
 
+What = Literal["stroke", "pressure"]
 ALL_EXIST, SOME_CANNOT_EXIST = 0, 1
 
 EPILOGUE = """Examples:
@@ -63,7 +64,8 @@ def _asked(strokes: tuple[str, ...], pressures: tuple[str, ...]) -> "list[Asked]
 
     asked: list[Asked] = []
     wrong = FaultList()
-    for what, texts in (("stroke", strokes), ("pressure", pressures)):
+    wanted: tuple[tuple[What, tuple[str, ...]], ...] = (("stroke", strokes), ("pressure", pressures))
+    for what, texts in wanted:
         for typed in texts:
             try:
                 asked.append(Asked(f"{what} {_tidy(typed)}", **{what: _figure(what, typed)}))
@@ -74,7 +76,7 @@ def _asked(strokes: tuple[str, ...], pressures: tuple[str, ...]) -> "list[Asked]
     return asked
 
 
-def _figure(what: Literal["stroke", "pressure"], typed: str) -> float:
+def _figure(what: What, typed: str) -> float:
     """A stroke or a pressure, neither of which can be below zero."""
     from geometry.errors import Fault, PartError
     from geometry.units import parse

@@ -29,6 +29,7 @@ class ChamberKeys(Section):
     style: f.Style | None = None
     size: f.Size | None = None
     rated_stroke: f.Length | None = None
+    marked_limit: f.Length | None = None
     effective_area: f.Area | None = None
     diaphragm_diameter: f.Length | None = None
     plate_diameter: f.Length | None = None

@@ -8,7 +8,7 @@ from geometry.tables.reader import millimetres
 SQUARE_INCH = 25.4**2
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
 DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
-OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.effective_area", *DIAPHRAGM)
+OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.marked_limit", "chamber.effective_area", *DIAPHRAGM)
 DRUM_HEAT, SLACK_HEAT = "condition.drum_temperature", "condition.slack_temperature"
 STANDS_FOR = {
     "linkage.arm_length": "measured.arm_length",

@@ -98,8 +98,9 @@ class Setup:
     """One brake to look at, from one file.
 
     ``source`` is the file or the built-in name; ``stated`` the dotted keys that the file itself wrote, so that an
-    inherited figure is no reading; ``beyond`` what was found to be past what this brake can do (only where
-    it was asked for so that it can be judged); ``system`` the units that most of its lengths were typed in.
+    inherited figure is no reading; ``beyond`` what was found to be past what this brake can do (only where it was
+    asked for so that it can be judged); ``marked_limit`` the readjustment limit marked on the chamber, mm; ``system``
+    the units that most of its lengths were typed in.
     """
 
     title: str
@@ -109,6 +110,7 @@ class Setup:
     as_found: AsFound
     test: Test
     measured: Measured
+    marked_limit: float | None
     lining_attachment: str | None
     lining_pads: int | None
     stated: frozenset[str]

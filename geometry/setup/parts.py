@@ -42,7 +42,11 @@ def chamber(values: Values) -> Chamber:
     """Make the chamber, its measured thrust included."""
     v = _section(values, "chamber")
     cone = {key: v[key] for key in ("diaphragm_diameter", "plate_diameter") if key in v}
-    Guard("chamber").positive("length", **cone).done()
+    guard = Guard("chamber").positive("length", **cone)
+    if "marked_limit" in v:
+        guard.positive("length", marked_limit=v["marked_limit"])
+        guard.less("length", ("marked_limit", v["marked_limit"]), ("rated_stroke", v["rated_stroke"]))
+    guard.done()
     return Chamber(
         v["style"],
         v["size"],

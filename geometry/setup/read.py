@@ -77,6 +77,7 @@ def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
         as_found=assembly.as_found,
         test=assembly.test,
         measured=assembly.measured,
+        marked_limit=values.get("chamber.marked_limit"),
         lining_attachment=values.get("foundation.lining_attachment"),
         lining_pads=values.get("foundation.lining_pads"),
         stated=frozenset(own.typed),

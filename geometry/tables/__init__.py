@@ -5,7 +5,7 @@ source. Inches stay the exact fractions that were published: 1 3/8 in is 34.925 
 Where two sources disagree both rows stand, and the caller says which one a verdict used.
 """
 
-from geometry.tables.bands import Band, band, bands, is_inside
+from geometry.tables.bands import Band, band, bands
 from geometry.tables.chambers import (
     DIAMETER_TOLERANCE,
     ChamberCandidate,
@@ -14,15 +14,14 @@ from geometry.tables.chambers import (
     nominal_rated_stroke,
     rated_strokes,
 )
-from geometry.tables.drums import DrumLimit, drum_limits, is_oversize
-from geometry.tables.linings import LiningLimit, is_too_thin, lining_limits
+from geometry.tables.drums import DrumLimit, drum_limits
+from geometry.tables.linings import LiningLimit, lining_limits
 from geometry.tables.oos import oos_defects, oos_needed
 from geometry.tables.pressures import PressureBand, procedures, test_pressure_band
 from geometry.tables.reader import exact_inches
 from geometry.tables.strokes import (
     StrokeLimit,
     fallback_limit,
-    is_over,
     limits_for,
     over_by_in,
     sizes,
@@ -45,10 +44,6 @@ __all__ = [
     "effective_area_in2",
     "exact_inches",
     "fallback_limit",
-    "is_inside",
-    "is_over",
-    "is_oversize",
-    "is_too_thin",
     "limits_for",
     "lining_limits",
     "nominal_rated_stroke",

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from geometry.tables.reader import finite, known, maybe_figure, rows
+from geometry.tables.reader import known, maybe_figure, rows
 
 
 @dataclass(frozen=True)
@@ -52,11 +52,3 @@ def band(name: str) -> Band:
     """
     name = known("band", name, bands())
     return next(_band(row) for row in rows("bands") if row["name"] == name)
-
-
-def is_inside(value: Fraction | float, band: Band) -> bool:
-    """Say whether ``value``, in the band's own unit, lies in it. Raises `PartError` for what is not a number."""
-    finite(band.name, float(value), "number")
-    above = band.low is None or value > band.low or (band.low_included and value == band.low)
-    below = band.high is None or value < band.high or (band.high_included and value == band.high)
-    return above and below

@@ -9,7 +9,6 @@ from geometry.tables.reader import (
     above_zero,
     exact_inches,
     figure,
-    finite,
     maybe_figure,
     millimetres,
     rows,
@@ -51,8 +50,3 @@ def _limit(row: Mapping[str, str], new: Fraction) -> DrumLimit:
     discard = maybe_figure(row["discard_diameter_in"])
     limit = new + figure(row["growth_in"]) if discard is None else discard
     return DrumLimit(row["rule_set"], int(row["row"]), new, limit, row["status"], row["source"])
-
-
-def is_oversize(diameter_mm: float, limit: DrumLimit) -> bool:
-    """Say whether a drum (mm) is beyond the limit: strictly. Raises `PartError` for what is not a number."""
-    return finite("drum.diameter", diameter_mm) > limit.limit_mm

@@ -5,7 +5,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from geometry.errors import Fault, PartError
-from geometry.tables.reader import MM_PER_INCH, figure, finite, known, rows
+from geometry.tables.reader import MM_PER_INCH, figure, known, rows
 
 
 @dataclass(frozen=True)
@@ -64,8 +64,3 @@ def _pad_kind(pads: int | None) -> str | None:
 
 def _may_hold(row: tuple[str, str, str], wanted: tuple[str | None, ...]) -> bool:
     return all(want is None or has in ("any", want) for has, want in zip(row, wanted, strict=True))
-
-
-def is_too_thin(thickness_mm: float, limit: LiningLimit) -> bool:
-    """Say whether a lining (mm) is thinner than the limit: strictly. Raises `PartError` for what is not a number."""
-    return finite("lining.thickness", thickness_mm) < limit.limit_mm

@@ -99,17 +99,29 @@ def stroke_limit(style: str, size: str, rated_stroke_in: Fraction | float | None
     return min(marked or found, key=lambda limit: limit.limit_in, default=None)
 
 
-def fallback_limit(rated_stroke_in: Fraction | float, style: str = "", size: str = "") -> StrokeLimit:
-    """Return 80 % of the rated stroke (inches), the limit of a chamber that is not in the tables.
+def fallback_limit(
+    rated_stroke_in: Fraction | float,
+    style: str = "",
+    size: str = "",
+    marked_in: Fraction | float | None = None,
+) -> StrokeLimit:
+    """Return the limit of a chamber that is not in the tables: the one marked on it, or 80 % of its rated stroke.
 
-    Raises `PartError` for a rated stroke that is not a number above 0. Source: 49 CFR 393.47(e)(2).
+    All in inches. Raises `PartError` for a rated stroke, or a marked limit, that is not a number above 0. Source:
+    49 CFR 393.47(e)(2).
 
-    >>> fallback_limit(Fraction(5, 2)).limit_in
-    Fraction(2, 1)
+    >>> fallback_limit(Fraction(5, 2)).limit_in, fallback_limit(Fraction(5, 2), marked_in=2.25).limit_in
+    (Fraction(2, 1), Fraction(9, 4))
     """
     rule, rated = band("share-of-rated-stroke"), _rated(rated_stroke_in)
     assert rule.high is not None  # the table's own test holds the row
-    return StrokeLimit(rated * rule.high / 100, style, size, rule.status, rule.source, rated_stroke_in=rated)
+    limit = rated * rule.high / 100 if marked_in is None else _marked(marked_in)
+    return StrokeLimit(limit, style, size, rule.status, rule.source, rated_stroke_in=rated)
+
+
+def _marked(value: Fraction | float) -> Fraction:
+    above_zero("chamber.marked_limit", float(value) * float(MM_PER_INCH))
+    return exact_inches(value)
 
 
 def _rated(value: Fraction | float) -> Fraction:
@@ -119,14 +131,6 @@ def _rated(value: Fraction | float) -> Fraction:
 
 def _is_near(rated: Fraction, row_rated: Fraction | None) -> bool:
     return row_rated is not None and abs(rated - row_rated) <= _NEAR
-
-
-def is_over(stroke_mm: float, limit: StrokeLimit) -> bool:
-    """Say whether a stroke (mm) is over the limit: strictly greater. A stroke equal to the limit is legal.
-
-    Raises `PartError` for a stroke that is not a number, which must not pass as legal.
-    """
-    return finite("stroke", stroke_mm) > limit.limit_mm
 
 
 def over_by_in(stroke_mm: float, limit: StrokeLimit) -> Fraction:

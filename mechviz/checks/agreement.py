@@ -34,9 +34,8 @@ def _stroke(case: Case) -> CheckRow:
         why = f"Nothing to compare with: {case.found['applied'].reason.words}."
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
     bad = _LONGER if measured.stroke > solved else _SHORTER
-    allowance = STROKE_ALLOWANCE + measured.resolution
     good = "The stroke is what this slack and pressure should give."
-    return _compared(check, SOURCE, measured.stroke, solved, allowance, good, bad)
+    return _compared(check, SOURCE, measured.stroke, solved, measured.resolution, STROKE_ALLOWANCE, good, bad)
 
 
 _LONGER = (
@@ -57,13 +56,13 @@ def _angle(case: Case, when: str, measured: float | None, solved: float | None) 
     if solved is None:
         why = "Nothing to compare with: the state does not exist."
         return CheckRow(check, "not-evaluated", SOURCE, why, measured, kind="angle", unit="deg", against="expected")
-    allowance = ANGLE_ALLOWANCE + case.setup.measured.angle_resolution
+    resolution = case.setup.measured.angle_resolution
     bad = (
         f"{abs(degrees(measured - solved)):.0f} degrees from where these lengths put it: arm length, pushrod length, "
         "the chamber's bracket or its hole is not what the file says, or the gauge did not lie along arm and pushrod."
     )
     good = "The arm stands where these lengths put it."
-    return _compared(check, SOURCE, measured, solved, allowance, good, bad, "angle", "deg")
+    return _compared(check, SOURCE, measured, solved, resolution, ANGLE_ALLOWANCE, good, bad, "angle", "deg")
 
 
 def _missing(case: Case, key: str, value: float | None, slack: bool = True, lengths: bool = False) -> tuple[str, str]:
@@ -82,16 +81,32 @@ def _compared(
     source: str,
     value: float,
     expected: float,
-    allowance: float,
+    resolution: float,
+    model: float,
     good: str,
     bad: str,
     kind: KindName = "length",
     unit: str = "in",
 ) -> CheckRow:
+    """Judge a reading against what is expected: as far off as it was read, and as far as the model may be."""
+    allowance = resolution + model
     result = judge(value, Band(expected - allowance - ROUNDING, expected + allowance + ROUNDING))
     margin = allowance - abs(value - expected)
     advice = good if result == "pass" else bad
-    return CheckRow(check, result, source, advice, value, expected, margin, kind, unit, allowance, against="expected")
+    return CheckRow(
+        check,
+        result,
+        source,
+        advice,
+        value,
+        expected,
+        margin,
+        kind,
+        unit,
+        resolution,
+        against="expected",
+        allowance=allowance,
+    )
 
 
 def fitted_rows(case: Case) -> list[CheckRow]:
@@ -115,4 +130,4 @@ def _fitted(case: Case, check: str, key: str, value: float | None, nominal: floa
     short = "shorter" if value < nominal else "longer"
     bad = f"What is fitted is {short} than the setup says: stroke, angle and force all change with it."
     good = "As the setup says, within the tape."
-    return _compared(check, source, value, nominal, case.setup.measured.resolution, good, bad)
+    return _compared(check, source, value, nominal, case.setup.measured.resolution, 0.0, good, bad)

@@ -5,7 +5,7 @@ the angle, nothing is judged.
 """
 
 from dataclasses import dataclass
-from math import degrees, inf, pi, radians
+from math import inf, pi, radians
 from typing import Any
 
 from geometry.linkage import stroke_at_right_angle
@@ -14,6 +14,7 @@ from geometry.tables import band
 from mechviz.checks.case import Case, marked
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
+from mechviz.square import stands
 
 SQUARE = pi / 2
 OWN_RULE = "mechviz's own rule, no published figure: square should be passed while the linings work"
@@ -80,25 +81,17 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
     return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", resolution, basis)
 
 
-def past_square(angle: float) -> str:
-    """Say in words where an arm stands: ``3 degrees short of square``."""
-    off = round(degrees(angle) - 90)
-    if off == 0:
-        return "square"
-    return f"{abs(off)} degree{'s' * (abs(off) != 1)} {'short of' if off > 0 else 'past'} square"
-
-
 def _advice(check: str, result: str, angle: float) -> str:
-    stands = f"The arm stands {past_square(angle)}."
+    where = f"The arm stands {stands(angle)}."
     if result == "pass":
-        return stands
+        return where
     if result == "close":
-        return f"{stands} At the edge within what the gauge can tell: measure again."
+        return f"{where} At the edge within what the gauge can tell: measure again."
     if angle > SQUARE:
-        return f"{stands} The pushrod is too short or the arm too long for where the chamber sits: check both lengths."
+        return f"{where} The pushrod is too short or the arm too long for where the chamber sits: check both lengths."
     if check == "arm-angle-applied":
-        return f"{stands} Too much stroke, a pushrod too long, or an arm too short: check the stroke first."
-    return f"{stands} The right angle is lost before the linings work: the pushrod is too long or the arm too short."
+        return f"{where} Too much stroke, a pushrod too long, or an arm too short: check the stroke first."
+    return f"{where} The right angle is lost before the linings work: the pushrod is too long or the arm too short."
 
 
 def _square_row(case: Case) -> CheckRow:

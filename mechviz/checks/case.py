@@ -5,6 +5,7 @@ from functools import cached_property
 
 from geometry.brake import Brake
 from geometry.condition import Condition
+from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, events
@@ -13,8 +14,8 @@ from geometry.tables import StrokeLimit, chambers_by_outside_diameter, exact_inc
 HOT = (600.0 + 459.67) * 5 / 9
 """600 degF in K: the hot drum of the reported brake-temperature tests."""
 
-COLD = (70.0 + 459.67) * 5 / 9
-"""70 degF in K: the cold drum of the same tests."""
+COLD = REFERENCE_TEMPERATURE
+"""70 degF in K: the cold drum of the same tests, and that at which drum diameters are stated."""
 
 
 def chamber_name(style: str, size: str) -> str:
@@ -60,10 +61,12 @@ class Case:
 
     @cached_property
     def limit(self) -> StrokeLimit:
-        """The readjustment limit of this chamber: from the table, or 80 % of its rated stroke."""
-        chamber = self.brake.chamber
+        """The readjustment limit: from the table, else the one marked on the chamber, else 80 % of its rated stroke."""
+        chamber, marked_limit = self.brake.chamber, self.setup.marked_limit
         rated = exact_inches(chamber.rated_stroke / 25.4)
-        return stroke_limit(chamber.style, chamber.size, rated) or fallback_limit(rated, chamber.style, chamber.size)
+        on_it = None if marked_limit is None else exact_inches(marked_limit / 25.4)
+        listed = stroke_limit(chamber.style, chamber.size, rated)
+        return listed or fallback_limit(rated, chamber.style, chamber.size, on_it)
 
     @property
     def automatic(self) -> bool:

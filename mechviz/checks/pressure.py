@@ -21,7 +21,8 @@ def test_pressure_rows(case: Case) -> list[CheckRow]:
     advice = {
         "pass": "The stroke was measured at the pressure that this procedure asks for.",
         "close": "At the edge of the procedure's band within what the gauge can tell: read it again.",
-        "fail": f"A stroke counts at {band.low_psi} to {band.high_psi} psi: bring the reservoirs there, measure again.",
+        "fail": f"A stroke counts at {band.low_psi} to {band.high_psi} psi ({1000 * band.low_mpa:.0f} to "
+        f"{1000 * band.high_mpa:.0f} kPa): bring the reservoirs there, measure again.",
     }[result]
     return [
         CheckRow(

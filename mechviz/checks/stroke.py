@@ -5,7 +5,7 @@ from typing import Any
 from geometry.states import State
 from geometry.tables import StrokeLimit, band, exact_inches, oos_defects, over_by_in, test_pressure_band
 from mechviz.checks.case import COLD, HOT, Case, marked
-from mechviz.checks.judge import Band, judge
+from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.row import CheckRow, missing_row
 
 HOT_SOURCE = "Reported brake-temperature tests, 70 and 600 degF; chamber's rated stroke"
@@ -43,7 +43,7 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
             "or measure the clamp ring: another chamber has another limit."
         )
         return missing_row("stroke-limit", source, "chamber.size", how, **figures)
-    advice = _advice(case, limit, result, stroke) + _pressure_caveat(case)
+    advice = _advice(case, limit, result, stroke) + _marked_caveat(case, limit) + _pressure_caveat(case)
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
@@ -74,13 +74,22 @@ def _cause(case: Case) -> str:
     return "Adjust, then find out why it was left to go so far, and measure again."
 
 
+def _marked_caveat(case: Case, limit: StrokeLimit) -> str:
+    """A chamber that is in the table is judged by the table, whatever is marked on it; where they differ it is said."""
+    marked_limit = case.setup.marked_limit
+    if marked_limit is None or limit != case.limit or abs(marked_limit - limit.limit_mm) < ROUNDING:
+        return ""
+    return f" The mark on the chamber ({marked_limit / 25.4:.2f} in, {marked_limit:.2f} mm) says otherwise: make sure."
+
+
 def _pressure_caveat(case: Case) -> str:
     """A stroke read below the procedure's pressure is shorter than the one that counts."""
     value, rule = case.setup.test.reservoir_pressure, test_pressure_band(case.setup.test.procedure)
     if value is None or not case.states("test.reservoir_pressure"):
         return " The pressure it was measured at is not stated."
     if value < rule.low_mpa:
-        return f" But it was measured below {rule.low_psi} psi: at the pressure that counts it is longer."
+        low = f"{rule.low_psi} psi ({1000 * rule.low_mpa:.0f} kPa)"
+        return f" But it was measured below {low}: at the pressure that counts it is longer."
     return ""
 
 
@@ -99,9 +108,9 @@ def _cold_row(case: Case, state: State) -> CheckRow:
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
     result = judge(state.stroke, Band(most=limit.limit_mm))
-    advice = f"Solved for a 70 degF drum: what is left to the readjustment limit of a {case.chamber_name}."
+    advice = f"Solved for a drum at 70 degF (21 degC): what is left to the readjustment limit of a {case.chamber_name}."
     if result == "fail":
-        advice = "Solved for a 70 degF drum, the stroke is past the readjustment limit. " + _cause(case)
+        advice = "Solved for a drum at 70 degF (21 degC), the stroke is past the readjustment limit. " + _cause(case)
     margin = limit.limit_mm - state.stroke
     return CheckRow("stroke-reserve-cold", result, source, advice, state.stroke, limit.limit_mm, margin, basis="solved")
 
@@ -111,7 +120,10 @@ def _hot_row(case: Case, state: State) -> CheckRow:
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, rated, state)
     share = 100 * state.stroke / rated
-    advice = f"With the drum at 600 degF the stroke is {share:.0f} % of the chamber's: what is left before it bottoms."
+    advice = (
+        f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's: what is left before it "
+        "bottoms."
+    )
     lost = 100 * (1 - _force_kept(case, state))
     if lost >= 5:
         advice += f" The pushrod has lost {lost:.0f} % of its force there."

@@ -7,7 +7,10 @@ from mechviz.checks.row import CheckRow
 HEADING = "/!\\ Caution"
 
 CHOCKS = "Chock the wheels before anyone goes under: with the spring brakes released nothing else holds the vehicle."
-SPRING = "A spring brake holds 1500 to 2000 lbf. Never open or strike its housing; cage it only with its own tool."
+SPRING = (
+    "A spring brake holds 1500 to 2000 lbf (7 to 9 kN). Never open or strike its housing; cage it only with its own "
+    "tool."
+)
 DUST = "Brake dust: no dry brushing, no compressed air. Old linings may hold asbestos."
 AUTOMATIC = (
     "Do not turn an automatic adjuster by hand to bring its stroke in: that hides the fault and has killed people. "

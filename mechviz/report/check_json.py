@@ -30,6 +30,7 @@ def row_data(row: CheckRow) -> dict[str, Any]:
         "margin": in_unit(row.margin, row.kind, row.unit, difference=True),
         "unit": row.unit,
         "resolution": in_unit(row.resolution, row.kind, row.unit, difference=True),
+        "allowance": in_unit(row.allowance, row.kind, row.unit, difference=True),
         "basis": row.basis,
         "against": row.against,
         "source": row.source,

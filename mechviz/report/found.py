@@ -3,7 +3,7 @@
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.setup.merge import STANDS_FOR
-from mechviz.checks.case import chamber_name
+from mechviz.checks.case import Case, chamber_name
 from mechviz.report.written import both, gap_text, taped
 
 
@@ -18,6 +18,8 @@ def found_lines(setup: Setup, system: System) -> list[str]:
 
 
 def _stated(setup: Setup, key: str) -> bool:
+    if key == "chamber.size":  # its clamp ring and marks say it as well
+        return Case(setup, ()).knows_chamber
     return key in setup.stated or STANDS_FOR.get(key) in setup.stated
 
 
@@ -27,7 +29,7 @@ def _figures(setup: Setup, system: System) -> dict[str, str]:
         "chamber.size": f"{chamber_name(chamber.style, chamber.size)} chamber",
         "linkage.arm_length": f"arm {taped(setup.brake.linkage.arm_length, system)}",
         "linkage.pin_reach": f"pin reach {taped(setup.brake.linkage.pin_reach, system)}",
-        "condition.lining_thickness": f"lining {both(found.lining_thickness, 'length', system)}",
+        "condition.lining_thickness": f"lining {taped(found.lining_thickness, system)}",
         "condition.drum_diameter": f"drum {both(found.drum_diameter, 'length', system)}",
     }
     if found.free_stroke is not None:

@@ -64,7 +64,7 @@ def _decimals(row: CheckRow, amount: float, system: System) -> int:
     least = {"length": 2 if system == "inch" else 1, "angle": 0, "number": 2}.get(row.kind, 0)
     for decimals in range(least, MOST_DECIMALS):
         if _apart(row, system, decimals) and (amount == 0 or float(fixed(amount, decimals))):
-            return _own_decimals(row, amount, decimals) if unit_word(row.kind, system) == row.unit else decimals
+            return _own_decimals(row, amount, decimals, system) if unit_word(row.kind, system) == row.unit else decimals
     return MOST_DECIMALS
 
 
@@ -75,11 +75,13 @@ def _apart(row: CheckRow, system: System, decimals: int) -> bool:
     return len(set(pair)) == 2
 
 
-def _own_decimals(row: CheckRow, amount: float, decimals: int) -> int:
-    """A figure that was read or published with three decimals (16.625) keeps them."""
+def _own_decimals(row: CheckRow, amount: float, decimals: int, system: System) -> int:
+    """A figure that was read or published with three decimals (16.625) keeps them, as far as it was read so finely."""
     if row.basis == "solved":
         return decimals
-    return next((n for n in range(decimals, 4) if abs(amount - round(amount, n)) < 1e-6), decimals)
+    finest = shown(row.resolution, row.kind, system)[0] - shown(0.0, row.kind, system)[0]
+    worth = (n for n in range(decimals, 4) if finest <= 10 * 10**-n)
+    return next((n for n in worth if abs(amount - round(amount, n)) < 1e-6), decimals)
 
 
 def _basis(row: CheckRow) -> str:
@@ -106,5 +108,5 @@ def _agreement(row: CheckRow, value: float, expected: float, system: System) -> 
     if _same(value, expected):
         return ": the same"
     size = written(abs(value - expected), row, system, difference=True)
-    allowed = f", {written(row.resolution, row, system, difference=True)} allowed" if row.resolution else ""
+    allowed = f", {written(row.allowance, row, system, difference=True)} allowed" if row.allowance else ""
     return f": {size} {'more' if value > expected else 'less'}{allowed}"

@@ -47,7 +47,7 @@ def scale_of(row: CheckRow, cells: int) -> Scale | None:
         drawn = row.result == "not-evaluated" and not is_agreement(row)
         return _missing(row.limit, cells) if drawn else None
     if is_agreement(row):
-        return _agreement(row, row.value, row.limit, cells) if row.resolution else None
+        return _agreement(row, row.value, row.limit, cells) if row.allowance else None
     return _against_limit(row, row.value, row.limit, cells)
 
 
@@ -94,9 +94,9 @@ def _mark(line: list[str], axis: Axis, row: CheckRow, value: float, half: float)
 
 def _agreement(row: CheckRow, value: float, expected: float, cells: int) -> Scale:
     """A band round the expected figure, its ends being the limits; the reading is a point on it."""
-    reach = max(abs(value - expected), row.resolution, 1e-6) * (1 + ROOM)
+    reach = max(abs(value - expected), row.allowance, 1e-6) * (1 + ROOM)
     axis = Axis(expected - reach, expected + reach, cells)
-    low, high = axis.cell(expected - row.resolution), axis.cell(expected + row.resolution)
+    low, high = axis.cell(expected - row.allowance), axis.cell(expected + row.allowance)
     line = ["/" if not low < n < high else "-" for n in range(cells)]
     line[low] = line[high] = "|"
     line[axis.cell(expected)] = "+"

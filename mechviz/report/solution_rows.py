@@ -7,8 +7,8 @@ from geometry.brake import Side
 from geometry.quantity import KindName, System
 from geometry.states import ShoeState, State
 from mechviz.report.columns import Line
-from mechviz.report.stands import to_square
 from mechviz.report.written import NOTHING, fixed, other, pair, unit_word
+from mechviz.square import off_square
 
 Of = Callable[[State], float | None]
 OfShoe = Callable[[State], ShoeState]
@@ -48,7 +48,7 @@ def _turn(states: Sequence[State], system: System) -> list[Line]:
     return [
         Line("TURN"),
         _line("arm angle", "angle", states, system, lambda s: s.arm_angle),
-        Line("  to square", "deg", tuple(to_square(s.arm_angle) for s in states)),
+        Line("  to square", "deg", tuple(_to_square(s.arm_angle) for s in states)),
         _line("arm turn", "angle", states, system, lambda s: s.arm_turn),
         _line("cam turn", "angle", states, system, lambda s: s.cam_turn),
         _line("camshaft torque", "torque", states, system, lambda s: s.camshaft_torque),
@@ -73,23 +73,37 @@ def _rub(states: Sequence[State], system: System, side: Side) -> list[Line]:
 def gap_cell(gap: float | None, system: System) -> str:
     """Write a gap in thousandths of an inch and hundredths of a millimetre; a closed one as ``touches``.
 
-    >>> gap_cell(0.4572, "inch"), gap_cell(0.0, "inch")
-    ('0.018 (0.46)', 'touches')
+    >>> gap_cell(0.4572, "inch"), gap_cell(0.0, "inch"), gap_cell(-0.06, "inch")
+    ('0.018 (0.46)', 'touches', '-0.002 (-0.06)')
     """
     if gap is None:
         return NOTHING
-    if gap < TOUCHING:
+    if abs(gap) < TOUCHING:
         return "touches"
     inches, millimetres = fixed(gap / 25.4, 3), fixed(gap, 2)
     return f"{inches} ({millimetres})" if system == "inch" else f"{millimetres} ({inches})"
 
 
+def squeezed(state: State) -> bool:
+    """Tell whether a lining's gap is written below 0."""
+    gaps = (gap(shoe) for shoe in (state.left, state.right) for _, gap in GAPS)
+    return any(gap is not None and gap <= -TOUCHING for gap in gaps)
+
+
 TOUCHING = 0.005
-"""A gap below this, mm, would be written 0.00."""
+"""A gap nearer to 0 than this, mm, would be written 0.00."""
 
 
 def _line(name: str, kind: KindName, states: Sequence[State], system: System, value: Of) -> Line:
     return Line(f"  {name}", _units(kind, system), tuple(pair(value(s), kind, system) for s in states))
+
+
+def _to_square(angle: float | None) -> str:
+    """``17 to go``, ``4 past`` or ``square``."""
+    if angle is None:
+        return NOTHING
+    off = off_square(angle)
+    return "square" if off == 0 else f"{abs(off)} to go" if off > 0 else f"{-off} past"
 
 
 def _units(kind: KindName, system: System) -> str:

@@ -8,10 +8,11 @@ from geometry.states import State
 from mechviz.report.columns import Line, tabled
 from mechviz.report.layout import fitting, hang
 from mechviz.report.solution import Solution
-from mechviz.report.solution_rows import table_lines
-from mechviz.report.stands import stands
+from mechviz.report.solution_rows import squeezed, table_lines
+from mechviz.square import stands
 
 FOOT = "Computed from the setup's figures, not measured. A dash: there is no such figure in that state."
+SQUEEZED = "A gap below 0: that lining is squeezed by so much, until the other one touches too."
 
 
 def solution_text(solved: Solution, system: System, width: int, found: Sequence[str] = ()) -> str:
@@ -23,7 +24,8 @@ def solution_text(solved: Solution, system: System, width: int, found: Sequence[
     lines += ["", *tabled([state.name for state in states], table, width), ""]
     lines += hang(_arm(solved), width)
     lines += [line for fault in solved.refused for line in hang(f"{fault.text(system)}.", width)]
-    return "\n".join([*lines, *hang(FOOT, width)]) + "\n"
+    notes = (SQUEEZED, FOOT) if any(squeezed(state) for state in states) else (FOOT,)
+    return "\n".join([*lines, *(line for note in notes for line in hang(note, width))]) + "\n"
 
 
 def _arm(solved: Solution) -> str:

@@ -170,6 +170,7 @@ CHECK_ROW = {
     "source": str,
     "advice": str,
     "resolution": NUMBER,
+    "allowance": NUMBER,
     "basis": str,
     "against": str,
 }

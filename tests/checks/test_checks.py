@@ -107,6 +107,19 @@ def test_a_chamber_that_is_in_no_table_gets_80_per_cent_of_its_rated_stroke() ->
     assert (row.limit, row.result, "393.47(e)(2)" in row.source) == (50.8, "close", True)
 
 
+def test_the_limit_marked_on_a_chamber_that_is_in_no_table_stands_before_its_80_per_cent() -> None:
+    body = '[chamber]\nsize = "33"\nrated_stroke = "2.5 in"\nmarked_limit = "2 1/4 in"\neffective_area = "33 in**2"\n'
+    (row,) = checked(body + '[measured]\nstroke = "2 1/8 in"')["stroke-limit"]
+    assert (row.limit, row.result, "393.47(e)(2)" in row.source) == (57.15, "pass", True)
+    assert "says otherwise" not in row.advice
+
+
+def test_a_mark_does_not_overrule_the_table_and_is_not_passed_over() -> None:
+    (row,) = checked('[chamber]\nmarked_limit = "2 1/4 in"\n[measured]\nstroke = "2 1/8 in"')["stroke-limit"]
+    assert (row.limit, row.result) == (50.8, "fail")
+    assert "The mark on the chamber (2.25 in, 57.15 mm) says otherwise" in row.advice
+
+
 def test_a_stroke_over_the_limit_says_what_it_counts_and_who_must_not_be_turned() -> None:
     half = checked('[measured]\nstroke = "2 1/8 in"')["stroke-limit"][0].advice
     whole = checked('[measured]\nstroke = "2 1/4 in"')["stroke-limit"][0].advice

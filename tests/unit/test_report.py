@@ -106,7 +106,7 @@ def test_row_data_is_in_the_units_of_the_row() -> None:
             "16.53 in (419.9 mm) measured, limit 16.625 in (422.3 mm): inside by 0.095 in (2.4 mm)",
         ),
         (
-            row(2.25, 1.5, "fail", check="stroke-as-solved", resolution=3 * INCH / 16, against="expected"),
+            row(2.25, 1.5, "fail", check="stroke-as-solved", against="expected", allowance=3 * INCH / 16),
             "2 1/4 in (57.2 mm) measured, expected 1 1/2 in (38.1 mm): 3/4 in (19.1 mm) more, 3/16 in (4.8 mm) allowed",
         ),
     ],

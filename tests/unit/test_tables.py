@@ -115,11 +115,7 @@ def test_an_unknown_name_is_an_error_that_names_the_nearest(call, where, near):
 @pytest.mark.parametrize(
     "call",
     [
-        lambda bad: tables.is_over(bad, tables.stroke_limit("clamp", "30")),
         lambda bad: tables.over_by_in(bad, tables.stroke_limit("clamp", "30")),
-        lambda bad: tables.is_too_thin(bad, tables.lining_limits("steering")[0]),
-        lambda bad: tables.is_oversize(bad, tables.drum_limits(16.5)[0]),
-        lambda bad: tables.is_inside(bad, tables.band("cam-turn")),
         lambda bad: tables.oos_defects([bad]),
         tables.drum_limits,
         tables.fallback_limit,

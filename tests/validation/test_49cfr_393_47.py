@@ -10,6 +10,7 @@ from math import inf, nextafter
 import pytest
 
 from geometry import tables
+from mechviz.checks.judge import Band, judge
 
 # size, outside diameter, the same as printed in mm, limit of the standard stroke
 CLAMP = [
@@ -151,14 +152,14 @@ def test_the_rated_stroke_decides_nothing_elsewhere():
 def test_a_stroke_at_the_limit_is_legal_and_one_float_past_it_is_not(limit):
     at = MILLIMETRES[limit.limit_in]
     assert limit.limit_mm == at
-    assert not tables.is_over(nextafter(at, -inf), limit)
-    assert not tables.is_over(at, limit)
-    assert tables.is_over(nextafter(at, inf), limit)
+    assert judge(nextafter(at, -inf), Band(most=limit.limit_mm)) == "pass"
+    assert judge(at, Band(most=limit.limit_mm)) == "pass"
+    assert judge(nextafter(at, inf), Band(most=limit.limit_mm)) == "fail"
 
 
 def test_the_rounded_millimetres_are_not_the_limit():
     # 1 3/8 in is 34.925 mm; the rule also prints 34.9 mm, which would fail a legal stroke
-    assert not tables.is_over(34.925, tables.stroke_limit("clamp", "12"))
+    assert judge(34.925, Band(most=tables.stroke_limit("clamp", "12").limit_mm)) == "pass"
 
 
 @pytest.mark.parametrize(
@@ -176,6 +177,6 @@ def test_a_chamber_not_in_the_tables_has_80_percent_of_its_rated_stroke(rated, l
     found = tables.fallback_limit(rated)
     assert (found.limit_in, found.limit_mm) == (limit, limit_mm)
     assert (found.source, found.status) == ("49 CFR 393.47(e)(2)", "V")
-    assert not tables.is_over(nextafter(limit_mm, -inf), found)
-    assert not tables.is_over(limit_mm, found)
-    assert tables.is_over(nextafter(limit_mm, inf), found)
+    assert judge(nextafter(limit_mm, -inf), Band(most=found.limit_mm)) == "pass"
+    assert judge(limit_mm, Band(most=found.limit_mm)) == "pass"
+    assert judge(nextafter(limit_mm, inf), Band(most=found.limit_mm)) == "fail"

@@ -12,6 +12,7 @@ import pytest
 
 from geometry import tables
 from geometry.tables.reader import figure, rows
+from mechviz.checks.judge import Band, judge
 
 # axle, pads, attachment, limit, unit, the limit in mm, start of the source
 LININGS = [
@@ -80,9 +81,9 @@ def test_what_is_not_known_leaves_every_row_that_may_hold():
 @pytest.mark.parametrize("limit", EVERY_LINING, ids=lambda row: f"{row.section}-{row.axle}-{row.pads}-{row.attachment}")
 def test_a_lining_at_the_limit_passes_and_one_float_thinner_does_not(limit):
     at = limit.limit_mm
-    assert not tables.is_too_thin(nextafter(at, inf), limit)
-    assert not tables.is_too_thin(at, limit)
-    assert tables.is_too_thin(nextafter(at, -inf), limit)
+    assert judge(nextafter(at, inf), Band(limit.limit_mm)) == "pass"
+    assert judge(at, Band(limit.limit_mm)) == "pass"
+    assert judge(nextafter(at, -inf), Band(limit.limit_mm)) == "fail"
 
 
 # rule set, row, limit of a drum of 16.5 in, the same in mm, status
@@ -113,9 +114,9 @@ def test_a_drum_of_another_diameter_has_only_the_common_figure():
 @pytest.mark.parametrize("limit", tables.drum_limits(16.5), ids=lambda row: f"{row.rule_set}-{row.row}")
 def test_a_drum_at_the_limit_passes_and_one_float_wider_does_not(limit):
     at = limit.limit_mm
-    assert not tables.is_oversize(nextafter(at, -inf), limit)
-    assert not tables.is_oversize(at, limit)
-    assert tables.is_oversize(nextafter(at, inf), limit)
+    assert judge(nextafter(at, -inf), Band(most=limit.limit_mm)) == "pass"
+    assert judge(at, Band(most=limit.limit_mm)) == "pass"
+    assert judge(nextafter(at, inf), Band(most=limit.limit_mm)) == "fail"
 
 
 def test_the_two_test_pressures_disagree_and_both_stand():
@@ -160,10 +161,12 @@ def test_each_end_of_a_band_at_it_and_one_float_to_each_side(name):
     b = tables.band(name)
     low, low_included, high, high_included = BANDS[name][:4]
     if low is not None:
-        ends = [tables.is_inside(value, b) for value in (nextafter(low, -inf), float(low), nextafter(low, inf))]
+        allowed = Band(float(low), least_included=b.low_included)
+        ends = [judge(value, allowed) == "pass" for value in (nextafter(low, -inf), float(low), nextafter(low, inf))]
         assert ends == [False, low_included, True]
     if high is not None:
-        ends = [tables.is_inside(value, b) for value in (nextafter(high, -inf), float(high), nextafter(high, inf))]
+        allowed = Band(most=float(high), most_included=b.high_included)
+        ends = [judge(value, allowed) == "pass" for value in (nextafter(high, -inf), float(high), nextafter(high, inf))]
         assert ends == [True, high_included, False]
 
 
