@@ -9,6 +9,7 @@ from mechviz.checks.cam import cam_rows
 from mechviz.checks.case import Case
 from mechviz.checks.chamber import chamber_size_rows
 from mechviz.checks.drum import drum_rows
+from mechviz.checks.interference import interference_rows
 from mechviz.checks.lining import lining_rows
 from mechviz.checks.pressure import test_pressure_rows
 from mechviz.checks.reach import reach_rows
@@ -29,6 +30,7 @@ CHECKS: tuple[Callable[[Case], list[CheckRow]], ...] = (
     cam_rows,
     reach_rows,
     reserve_rows,
+    interference_rows,
     agreement_rows,
     fitted_rows,
 )

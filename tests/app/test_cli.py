@@ -545,14 +545,17 @@ def test_the_command_line_imports_nothing_heavy() -> None:
     assert ran.stdout.strip() == "[]"
 
 
-def test_check_needs_no_solver_library_and_no_picture() -> None:
+@pytest.mark.parametrize(("command", "shapes"), [("check", ["shapely"]), ("solve", [])])
+def test_a_command_loads_no_solver_library_and_shapes_only_to_look_for_parts_that_meet(
+    command: str, shapes: list[str]
+) -> None:
     look = (
-        f"import sys, apps.cli; code = apps.cli.main(['check', '{DRIVE}']); "
+        f"import sys, apps.cli; code = apps.cli.main(['{command}', '{DRIVE}']); "
         "heavy = ('panel', 'pyvista', 'scipy.optimize', 'shapely', 'rich'); "
         "print(code, [m for m in heavy if m in sys.modules], file=sys.stderr)"
     )
     ran = subprocess.run([sys.executable, "-c", look], capture_output=True, check=True, text=True)
-    assert ran.stderr.strip() == "0 []"
+    assert ran.stderr.strip() == f"0 {shapes}"
 
 
 @pytest.mark.parametrize(("environment", "bold"), [({}, True), ({"NO_COLOR": "1"}, False), ({"TERM": "dumb"}, False)])

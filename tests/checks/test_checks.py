@@ -411,3 +411,26 @@ def test_every_row_has_a_source_and_advice() -> None:
             assert row.source
             assert row.advice.rstrip().endswith(".")
             assert row.result == "not-evaluated" or row.value is not None or row.result in ("fail", "not-applicable")
+
+
+# parts that would run into each other, on the drawn proportions
+
+
+@pytest.mark.parametrize(
+    ("face_distance", "expected", "words"),
+    [
+        ("7.5 in", "pass", "swing clear"),
+        ("2.2 in", "close", "would reach into"),
+        ("1.6 in", "fail", "check linkage.face_distance"),
+    ],
+)
+def test_parts_that_run_into_each_other_are_a_finding(face_distance: str, expected: str, words: str) -> None:
+    lengths = f'arm_length = "5.5 in"\nface_distance = "{face_distance}"\npin_reach = "{face_distance}"\n'
+    (row,) = checked(f"[linkage]\n{lengths}")["interference"]
+    assert (row.result, row.limit, row.basis) == (expected, 6.35, "solved")
+    assert words in row.advice
+
+
+def test_a_swing_of_the_bases_own_lengths_is_not_judged() -> None:
+    (row,) = checked("", bare=True)["interference"]
+    assert (row.result, row.missing) == ("not-evaluated", "measured.arm_length")
