@@ -24,7 +24,7 @@ class Loads:
     """Forces (N) and torques (N*mm) of each state; NaN with a `Reason` where it cannot exist.
 
     ``camshaft_torque`` is what the chamber puts on the camshaft; ``roller_left``, ``roller_right`` press along the
-    contact normals; ``factor_*`` are drag at the drum over roller force; ``pressure_*`` the lining's peak pressure,
+    contact normals; ``factor_*`` are drag at the drum over roller force; ``lining_pressure_*`` the lining's peak pressure,
     MPa. Before contact nothing presses: roller forces and brake torque are 0.
     """
 
@@ -86,7 +86,11 @@ def _loads_piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
 
 @dataclass(frozen=True)
 class Push:
-    """How a roller's push reaches its lining: shoe factor, moment arm on the cam (mm), and the shoe as a `LongShoe`."""
+    """How a roller's push reaches its lining.
+
+    ``factor`` is the shoe factor, ``moment_arm`` the push's arm on the cam, mm, ``lever`` its arm about the anchor, mm,
+    and ``long_shoe`` the shoe as the long-shoe theory sees it.
+    """
 
     factor: Array
     moment_arm: Array

@@ -26,6 +26,8 @@ class AsFound:
         How the adjuster is set, one of the two: pushrod stroke to first touch; least gap at mid arc, released. mm.
     lining_resolution, drum_resolution : float
         How finely thickness and diameter were read, mm.
+    slack_temperature : float
+        The drum's temperature when free stroke or clearance were found, K.
 
     """
 

@@ -30,14 +30,14 @@ class CheckRow:
         Kind of quantity, and the unit in which the source states it (``in``, ``mm``, ``deg``, ``psi``, ``kPa``, ````).
     resolution : float
         How finely the value was read; 0 for a solved one.
-    allowance : float
-        How far from an expected figure the value may be, its resolution included; 0 where nothing is allowed for.
     basis : str
         ``measured``, ``solved`` or ``stated``: where the value comes from.
     against : str
         ``limit``, or ``expected`` where ``limit`` is a figure to agree with, within ``allowance``.
     missing : str
         The setup file's key that would have to be written for the check to be made.
+    allowance : float
+        How far from an expected figure the value may be, its resolution included; 0 where nothing is allowed for.
     """
 
     check: str
