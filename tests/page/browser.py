@@ -1,7 +1,7 @@
 """A real browser, headless, with the network off: what a page does is asked of the page itself."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from time import monotonic
@@ -32,6 +32,7 @@ def chromium() -> Iterator[Browser]:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         yield browser
+        SPARE.pop(browser, None)
         browser.close()
 
 
@@ -69,22 +70,53 @@ class Opened:
         return self
 
 
+DEFAULT: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}, "reduced_motion": "reduce"}
+BLANK = "about:blank"
+
+
 @contextmanager
 def opened(browser: Browser, url: str, **options: Any) -> Iterator[Opened]:
-    """A page from a file with the network off. In the end nothing may have been complained of."""
-    settings: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}, "reduced_motion": "reduce"} | options
-    context = browser.new_context(**settings)
-    context.set_offline(True)
-    page = context.new_page()
-    found = Opened(page, context)
-    page.on("console", lambda message: found.complaints.append(f"console {message.type}: {message.text}"))
-    page.on("pageerror", lambda error: found.complaints.append(f"error: {error}"))
-    page.on("request", lambda request: _ask(found, request.url))
+    """A page from a file with the network off. In the end nothing may have been complained of.
+
+    A tab without ``options`` that a test has left as it found it serves the next test too: that saves its start.
+    """
+    page = (SPARE.pop(browser, None) if not options else None) or _tab(browser, options)
+    found = Opened(page, page.context)
+    heard = _listen(found)
     page.goto(url)
     page.wait_for_selector(".mechviz[data-verdict]")
     yield found
-    context.close()
+    if options or browser in SPARE:
+        page.context.close()
+    else:
+        page.goto(BLANK)
+        SPARE[browser] = page
+    for event, hear in heard.items():
+        page.remove_listener(event, hear)
     assert found.complaints == []
+
+
+SPARE: dict[Browser, Page] = {}
+"""An empty tab with the default settings, by browser."""
+
+
+def _tab(browser: Browser, options: dict[str, Any]) -> Page:
+    context = browser.new_context(**(DEFAULT | options))
+    context.set_offline(True)
+    return context.new_page()
+
+
+def _listen(found: Opened) -> dict[str, Callable[[Any], None]]:
+    """Hear what a page says and asks for."""
+    say = found.complaints.append
+    heard: dict[str, Callable[[Any], None]] = {
+        "console": lambda message: say(f"console {message.type}: {message.text}"),
+        "pageerror": lambda error: say(f"error: {error}"),
+        "request": lambda request: _ask(found, request.url),
+    }
+    for event, hear in heard.items():
+        found.page.on(event, hear)
+    return heard
 
 
 def _ask(found: Opened, url: str) -> None:

@@ -3,6 +3,7 @@
 A browser test can use the same `evaluate.js` by importing `script_url` twice; nothing in it knows node.
 """
 
+import atexit
 import json
 import shutil
 import subprocess
@@ -18,11 +19,12 @@ INTERPOLATE = Path(mechviz.page.__file__).with_name("interpolate.js")
 EVALUATE = Path(__file__).with_name("evaluate.js")
 
 _RUNNER = """
-let text = "";
-for await (const piece of process.stdin) text += piece;
-const {urls, name, args} = JSON.parse(text);
-const [interpolate, evaluate] = await Promise.all(urls.map((url) => import(url)));
-process.stdout.write(JSON.stringify(evaluate[name](interpolate, ...args)));
+import {createInterface} from "node:readline";
+const [interpolate, evaluate] = await Promise.all(process.argv.slice(1).map((url) => import(url)));
+for await (const line of createInterface({input: process.stdin})) {
+  const {name, args} = JSON.parse(line);
+  process.stdout.write(JSON.stringify(evaluate[name](interpolate, ...args)) + "\\n");
+}
 """
 
 
@@ -43,14 +45,28 @@ def script_url(path: Path) -> str:
     return "data:text/javascript;base64," + b64encode(path.read_bytes()).decode("ascii")
 
 
-def in_node(name: str, *args: Any) -> Any:
-    """Call a function of evaluate.js under node with a table, points and a method; returns what its JSON says."""
+@cache
+def _running() -> subprocess.Popen[str]:
+    """A node that answers a line of JSON with another, until the tests end."""
     runner = node()
     assert runner is not None
-    question = json.dumps(
-        {"urls": [script_url(INTERPOLATE), script_url(EVALUATE)], "name": name, "args": args}, allow_nan=False
-    )
-    command = [runner, "--input-type=module", "--eval", _RUNNER]
-    done = subprocess.run(command, input=question, capture_output=True, text=True, check=False, timeout=300)
-    assert done.returncode == 0, [line for line in done.stderr.splitlines() if "Error" in line]
-    return json.loads(done.stdout)
+    command = [runner, "--input-type=module", "--eval", _RUNNER, script_url(INTERPOLATE), script_url(EVALUATE)]
+    process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, encoding="utf-8")
+    atexit.register(_end, process)
+    return process
+
+
+def _end(process: subprocess.Popen[str]) -> None:
+    process.communicate(timeout=20)
+
+
+def in_node(name: str, *args: Any) -> Any:
+    """Call a function of evaluate.js under node with a table, points and a method; returns what its JSON says."""
+    process = _running()
+    assert process.stdin is not None
+    assert process.stdout is not None
+    process.stdin.write(json.dumps({"name": name, "args": args}, allow_nan=False) + "\n")
+    process.stdin.flush()
+    answer = process.stdout.readline()
+    assert answer, f"node ended with {process.wait()}: its complaint stands above"
+    return json.loads(answer)

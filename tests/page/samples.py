@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache, cached_property
 
 import numpy as np
 
@@ -30,6 +31,10 @@ class Sample:
         return float(self.condition.arrays[1])
 
     def table(self) -> Table:
+        return self._table
+
+    @cached_property
+    def _table(self) -> Table:
         return page_table(self.brake, self.condition, 95 * PSI)
 
 
@@ -55,7 +60,7 @@ def measured_cam(rows: int, noise: float) -> TableProfile:
     return TableProfile(tuple(angles.tolist()), tuple(radii.tolist()))
 
 
-SAMPLES: dict[str, Callable[[], Sample]] = {
+MAKERS: dict[str, Callable[[], Sample]] = {
     "drive": lambda: _built_in("drive-16.5x7"),
     "worn drive": lambda: _built_in("worn-drive-16.5x7"),
     "long stroke": lambda: _built_in("trailer-16.5x7"),
@@ -77,6 +82,8 @@ SAMPLES: dict[str, Callable[[], Sample]] = {
     ),
     "locking": lambda: _varied(part(BRAKE, "lining", friction=0.9)),
 } | {f"random {seed}": lambda seed=seed: _random(seed) for seed in range(50, 56)}
+SAMPLES = {name: cache(maker) for name, maker in MAKERS.items()}
+"""Each is made once, and so is its table."""
 
 
 def points(sample: Sample, count: int, seed: int) -> dict[str, Array]:
