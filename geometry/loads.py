@@ -24,8 +24,8 @@ class Loads:
     """Forces (N) and torques (N*mm) of each state; NaN with a `Reason` where it cannot exist.
 
     ``camshaft_torque`` is what the chamber puts on the camshaft; ``roller_left``, ``roller_right`` press along the
-    contact normals; ``factor_*`` are drag at the drum over roller force; ``lining_pressure_*`` the lining's peak pressure,
-    MPa. Before contact nothing presses: roller forces and brake torque are 0.
+    contact normals; ``factor_*`` are drag at the drum over roller force; ``lining_pressure_*`` the lining's peak
+    pressure, MPa. Before contact nothing presses: roller forces and brake torque are 0.
     """
 
     pressure: Array
