@@ -7,6 +7,7 @@ import pkgutil
 import re
 import subprocess
 import sys
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -47,6 +48,7 @@ def test_the_type_checker_finds_nothing() -> None:
     assert done.returncode == 0, done.stdout[-4000:]
 
 
+@cache
 def imports_of(path: Path) -> set[str]:
     names: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
