@@ -1,6 +1,6 @@
 """The file's own lines, one by one: values that were understood, what was typed, and what is wrong."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -46,22 +46,26 @@ def read_sheet(raw: dict[str, Any]) -> Sheet:
 
 def _without_the_broken(raw: dict[str, Any], typed: Mapping[str, object], error: ValidationError) -> Sheet:
     """Report what is broken, and read the rest of the file without it."""
-    rest, broken, faults = raw, set[str](), list[Fault]()
+    paths, faults = list[list[str]](), list[Fault]()
     for found in error.errors(include_url=False):
-        path = [str(part) for part in found["loc"]]
-        broken.add(".".join(path))
-        rest = _without(rest, path)
+        paths.append([str(part) for part in found["loc"]])
         if len(faults) <= MOST_FAULTS:
             faults.extend(in_plain_words(found))
-    return Sheet(_flat(FileKeys.model_validate(rest)), typed, broken, faults)
+    rest = _without(raw, paths)
+    return Sheet(_flat(FileKeys.model_validate(rest)), typed, {".".join(path) for path in paths}, faults)
 
 
-def _without(raw: dict[str, Any], path: list[str]) -> dict[str, Any]:
-    """Return a file's values without what stands at a path, leaving the original as it is."""
-    name, *below = path
-    if below and isinstance(raw.get(name), dict):
-        return raw | {name: _without(raw[name], below)}
-    return {key: value for key, value in raw.items() if key != name}
+def _without(raw: dict[str, Any], paths: Sequence[Sequence[str]]) -> dict[str, Any]:
+    """Return a file's values without what stands at some paths, leaving the original as it is."""
+    left, inside = dict(raw), dict[str, list[Sequence[str]]]()
+    for name, *below in paths:
+        inside.setdefault(name, []).append(below)
+    for name, below in inside.items():
+        if all(below) and isinstance(left.get(name), dict):
+            left[name] = _without(left[name], below)
+        else:
+            left.pop(name, None)
+    return left
 
 
 def _flat(section: BaseModel, above: str = "") -> Values:
