@@ -88,9 +88,10 @@ def _overlaps(brake: Brake, proportions: Proportions) -> Iterable[Overlap]:
     closed = np.isfinite(arm.pin_x)
     stroke = stroke[closed]
     table = PoseTable({**arm_bodies(brake, stroke, arm.pin_x[closed], arm.pin_y[closed])})
+    standing = _fixed(brake, proportions)
     for moving in _moving(brake, proportions):
         path = [placed(moving, table, k) for k in range(len(stroke))]
-        for fixed in _fixed(brake, proportions):
+        for fixed in standing:
             areas = _common_areas(path, fixed.geometry)
             if areas.max(initial=0.0) > TOUCH:
                 deepest = shapely.intersection(path[int(np.argmax(areas))], fixed.geometry)
