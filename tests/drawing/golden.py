@@ -6,17 +6,16 @@
 import re
 from pathlib import Path
 
-from mechviz.drawing.compare import comparison
 from mechviz.drawing.picture import picture
 from tests.drawing.measure import SVG, Drawn
-from tests.drawing.scenes import scene, setup
+from tests.drawing.scenes import compared, pictured, scene
 
 FOLDER = Path(__file__).parent / "golden"
 DRAWINGS = {
-    "worn-applied": lambda: picture(scene("worn-drive-16.5x7")).svg,
+    "worn-applied": lambda: pictured(scene("worn-drive-16.5x7")).svg,
     "drive-released-metric": lambda: picture(scene("drive-16.5x7", "released", "metric"), labels="all").svg,
-    "steer-contact": lambda: picture(scene("steer-15x4", "contact")).svg,
-    "worn-life": lambda: comparison(setup("worn-drive-16.5x7"), "life").svg,
+    "steer-contact": lambda: pictured(scene("steer-15x4", "contact")).svg,
+    "worn-life": lambda: compared("worn-drive-16.5x7", "life").svg,
 }
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 

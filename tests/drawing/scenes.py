@@ -8,6 +8,8 @@ from geometry.found import condition_of
 from geometry.quantity import System
 from geometry.setup import Setup, read_setup, read_setup_text
 from mechviz.checks.case import HOT
+from mechviz.drawing.compare import Compared, Comparison, comparison
+from mechviz.drawing.picture import Picture, picture
 from mechviz.drawing.scene import Scene, hotter, scene_at
 
 WORN = "worn-drive-16.5x7"
@@ -32,10 +34,33 @@ def setup(name: str, system: System = "inch") -> Setup:
     return replace(read, system=system)
 
 
-@cache
 def scene(name: str, at: str | float = "applied", system: System = "inch", hot: bool = False) -> Scene:
+    return _scene(name, at, system, hot)
+
+
+@cache
+def _scene(name: str, at: str | float, system: System, hot: bool) -> Scene:
     read = setup(name, system)
     condition: Condition = condition_of(read)
     condition = hotter(condition, HOT) if hot else condition
     kind = "event" if isinstance(at, str) else "stroke"
     return scene_at(read, condition, at, kind, asked=f"{at} mm")
+
+
+_PICTURES: dict[int, Picture] = {}
+
+
+def pictured(shown: Scene) -> Picture:
+    """The picture of a scene that `scene` keeps, drawn once."""
+    if id(shown) not in _PICTURES:
+        _PICTURES[id(shown)] = picture(shown)
+    return _PICTURES[id(shown)]
+
+
+def compared(name: str, kind: Comparison, system: System = "inch") -> Compared:
+    return _compared(name, kind, system)
+
+
+@cache
+def _compared(name: str, kind: Comparison, system: System) -> Compared:
+    return comparison(setup(name, system), kind)

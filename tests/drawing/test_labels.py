@@ -9,7 +9,7 @@ from mechviz.drawing.names import FEW, Labels
 from mechviz.drawing.picture import picture
 from mechviz.drawing.placing import Room, Wanted, union
 from tests.drawing.measure import SVG, Drawn, Lettered, on_edges, outside, overlaps
-from tests.drawing.scenes import BUILT_IN, NAMES, SETUPS, WORN, scene
+from tests.drawing.scenes import BUILT_IN, NAMES, SETUPS, WORN, pictured, scene
 
 STATES: tuple[str | float, ...] = ("released", "contact", "applied", 12.0, 38.0)
 SMALLEST = 900 / 40
@@ -31,7 +31,7 @@ def _in(found: Drawn, note: str) -> list[Lettered]:
 @pytest.mark.parametrize("at", [*STATES[:3], *(pytest.param(at, marks=pytest.mark.wide) for at in STATES[3:])])
 @pytest.mark.parametrize("system", ["inch", pytest.param("metric", marks=pytest.mark.wide)])
 def test_no_label_is_in_the_way(name: str, at: str | float, system: System) -> None:
-    found = Drawn(picture(scene(name, at, system)).svg)
+    found = Drawn(pictured(scene(name, at, system)).svg)
     fault_free(found)
     words = ["".join(t.itertext()) for t in found.by_id["note-labels"].iter(f"{SVG}text")]
     assert all(any(w.startswith(one.words) for w in words) for one in FEW)
@@ -41,7 +41,7 @@ def test_no_label_is_in_the_way(name: str, at: str | float, system: System) -> N
 @pytest.mark.parametrize("name", SETUPS)
 @pytest.mark.parametrize("at", ["released", "applied"])
 def test_no_label_is_in_the_way_in_odd_brakes(name: str, at: str) -> None:
-    fault_free(Drawn(picture(scene(name, at, hot=name == "one-anchor")).svg))
+    fault_free(Drawn(pictured(scene(name, at, hot=name == "one-anchor")).svg))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -54,15 +54,15 @@ def test_no_label_is_in_the_way_where_every_part_is_named(name: str, column: boo
 
 
 def test_text_that_matters_can_be_read_in_the_last_row() -> None:
-    found = Drawn(picture(scene(WORN)).svg)
+    found = Drawn(pictured(scene(WORN)).svg)
     assert {text.words for text in found.texts() if text.size < SMALLEST - 1e-6} == set()
-    released = Drawn(picture(scene(WORN, "released")).svg)
+    released = Drawn(pictured(scene(WORN, "released")).svg)
     small = [text.words for text in released.texts() if text.size < SMALLEST - 1e-6]
     assert all(words.endswith(" mm") for words in small)  # each is also there in inches, large
 
 
 def test_the_overlap_test_finds_a_planted_overlap() -> None:
-    svg = picture(scene(WORN)).svg
+    svg = pictured(scene(WORN)).svg
     planted = svg.replace("</svg>", '<text class="mv-label" x="30" y="60">planted</text></svg>')
     assert [pair for pair in overlaps(Drawn(planted).texts()) if "planted" in pair]
     cut = svg.replace("</svg>", '<text class="mv-label" x="1590" y="600">planted</text></svg>')
@@ -70,7 +70,7 @@ def test_the_overlap_test_finds_a_planted_overlap() -> None:
 
 
 def test_the_edge_test_finds_a_label_on_a_shoe() -> None:
-    found = Drawn(picture(scene(WORN)).svg)
+    found = Drawn(pictured(scene(WORN)).svg)
     shoe = found.matrix("plane-wheel")
     text = Lettered("planted", (shoe[4] + 190, shoe[5], shoe[4] + 280, shoe[5] + 20), 22.5)
     assert on_edges(found, [text]) == ["planted"]

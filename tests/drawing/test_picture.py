@@ -21,7 +21,7 @@ from mechviz.export import svg_to_png
 from mechviz.look.colours import THEMES, VERBS, colours
 from mechviz.look.vision import contrast
 from tests.drawing.measure import SVG, Drawn
-from tests.drawing.scenes import BUILT_IN, NAMES, WORN, scene
+from tests.drawing.scenes import BUILT_IN, NAMES, WORN, pictured, scene
 
 STATES = ("released", "contact", "applied")
 NOTES = ["title", "shaft", "magnifier", "cam", "verdict", "stroke", "push", "drum", "gap", "chain", "angle", "labels"]
@@ -33,7 +33,7 @@ _DRAWN: dict[int, Drawn] = {}
 def drawn(shown: Scene) -> Drawn:
     """The picture of a scene that `scene` keeps, drawn once."""
     if id(shown) not in _DRAWN:
-        _DRAWN[id(shown)] = Drawn(picture(shown).svg)
+        _DRAWN[id(shown)] = Drawn(pictured(shown).svg)
     return _DRAWN[id(shown)]
 
 

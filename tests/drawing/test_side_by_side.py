@@ -15,7 +15,7 @@ from mechviz.drawing.life import as_new, usual_free_stroke
 from mechviz.drawing.printed import compared_sheet, key_figures, sheet
 from mechviz.drawing.words import figure, length
 from tests.drawing.measure import NUMBER, Drawn, outside, overlaps
-from tests.drawing.scenes import NAMES, WORN, scene, setup
+from tests.drawing.scenes import NAMES, WORN, compared, scene, setup
 
 PREFIXES = ("first-", "second-", "third-")
 
@@ -24,7 +24,7 @@ PREFIXES = ("first-", "second-", "third-")
 @pytest.mark.parametrize("kind", ["events", "life"])
 @pytest.mark.parametrize("system", ["inch", pytest.param("metric", marks=pytest.mark.wide)])
 def test_nothing_is_in_the_way_side_by_side(name: str, kind: Comparison, system: System) -> None:
-    found = Drawn(comparison(setup(name, system), kind).svg)
+    found = Drawn(compared(name, kind, system).svg)
     assert overlaps(found.texts()) == []
     assert outside(found) == []
     assert len(found.ids) == len(set(found.ids))
@@ -32,7 +32,7 @@ def test_nothing_is_in_the_way_side_by_side(name: str, kind: Comparison, system:
 
 @pytest.mark.parametrize("kind", ["events", "life"])
 def test_each_panel_has_its_own_states_figures(kind: Comparison) -> None:
-    found = Drawn(comparison(setup(WORN), kind).svg)
+    found = Drawn(compared(WORN, kind).svg)
     for prefix, panel in zip(PREFIXES, panels(setup(WORN), kind), strict=True):
         state = panel.scene.state
         assert state.stroke is not None
@@ -55,7 +55,7 @@ def test_stroke_grows_and_force_falls_from_new_to_worn_to_hot() -> None:
 
 
 def test_a_hot_brake_is_not_judged_by_the_limit_of_a_cold_one() -> None:
-    found = Drawn(comparison(setup(WORN), "life").svg)
+    found = Drawn(compared(WORN, "life").svg)
     words = [found.words(f"{prefix}value-verdict") for prefix in PREFIXES]
     assert words == ["pass", "fail", "not evaluated"]
     assert found.words("third-value-why") == "the limit is for a cold drum"
@@ -78,7 +78,7 @@ def test_the_new_brake_is_new_and_adjusted_to_the_trades_free_stroke() -> None:
 
 def test_the_magnifiers_of_a_life_look_at_the_brake_released() -> None:
     assert [panel.window.state.name for panel in panels(setup(WORN), "life")] == ["released"] * 3
-    assert "when released" in comparison(setup(WORN), "life").svg
+    assert "when released" in compared(WORN, "life").svg
 
 
 def test_a_state_that_cannot_exist_says_why_and_its_mechanism_is_faded() -> None:
@@ -96,7 +96,7 @@ def test_a_state_that_cannot_exist_says_why_and_its_mechanism_is_faded() -> None
 
 
 def test_all_panels_have_one_scale() -> None:
-    drawn = comparison(setup(WORN), "life")
+    drawn = compared(WORN, "life")
     found = Drawn(drawn.svg)
     for prefix in PREFIXES:
         plane = found.matrix(f"{prefix}plane-wheel")[0]
