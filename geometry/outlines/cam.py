@@ -81,7 +81,7 @@ def cam_form(profile: Profile, roller_radius: float, proportions: Proportions = 
         nest=nest,
         nest_radius=radius,
         nose_radius=float(np.clip(room[k], least, proportions.nose * profile.tip_radius)),
-        missing=max(radius - abs(points[-1] - nest), 0.0) + 2 * least if tight.size else 0.0,
+        missing=float(max(radius - abs(points[-1] - nest), 0.0) + 2 * least) if tight.size else 0.0,
     )
 
 
