@@ -14,7 +14,8 @@ such a picture by script may count on this:
   the pushrod), ``push`` (arrows), ``drum`` (which way it turns), ``gap`` (round both linings), ``chain`` (the chain of
   motion in words), ``angle`` (arm angle), ``labels``.
 - Figures have ids where they exist: ``value-stroke``, ``-limit``, ``-margin``, ``-pressure``, ``-chamber-force``,
-  ``-arm-angle``, ``-arm-turn``, ``-cam-turn``, ``-gap-least``, ``-brake-torque``, ``-drum``.
+  ``-left`` (before the chamber bottoms), ``-arm-angle``, ``-arm-turn``, ``-cam-turn``, ``-gap-least``,
+  ``-brake-torque``, ``-drum``.
 - Side by side, ``first-``, ``second-`` and ``third-`` come before every id.
 
 `layout.Layout.data` gives the numbers to anyone who goes on drawing: the scale, both camshaft centres, the 0 of the

@@ -101,6 +101,6 @@ def _rub(scene: Scene) -> Link:
     gap = Text(small(min(least), scene.system) if least else NONE, name="value-gap-least", lead="least gap: ")
     if scene.pressing:
         torque = _figure(scene, state.brake_torque, "torque", "value-brake-torque", "brake torque ")
-        return Link("rub", "The linings rub the drum", (torque, gap))
+        return Link("rub", "The linings rub the drum", (gap, torque))
     touching = "The first lining touches" if scene.touching else "The linings clear the drum"
     return Link("rub", touching, (gap,))

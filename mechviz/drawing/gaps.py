@@ -53,6 +53,11 @@ class Diagram:
         """A lining's thickness in it; not to scale."""
         return LINING * self.spare
 
+    @property
+    def levels(self) -> tuple[float, float, float]:
+        """Lines of the rows' names: cam end, middle, anchor end."""
+        return self.top + 18, 0.5 * (self.top + self.bottom) - 12, self.bottom - 42
+
     def wall(self, side: Side) -> float:
         """Return where the friction surface is."""
         return self.left + DRUM if side == "left" else self.right - DRUM
@@ -64,9 +69,9 @@ class Diagram:
 
 def gap_diagram(scene: Scene, place: Box, scale: float, widest: float | None = None) -> Note:
     """Return the diagram of a state; ``widest`` (mm) sets its scale, else the brake released does."""
-    x, y, width, height = place
+    x, y, width, _ = place
     gap = widest_released(scene) if widest is None else widest
-    plain = Diagram(x, x + width, y + HEAD, y + height - FOOT, scale)
+    plain = diagram_in(place, scale)
     times = next((t for t in TIMES if gap * t * scale <= plain.spare - plain.lining), TIMES[-1])
     diagram = replace(plain, per=times * scale)
     marks = "".join(_side(scene, diagram, side) for side in SIDES)
@@ -77,6 +82,12 @@ def gap_diagram(scene: Scene, place: Box, scale: float, widest: float | None = N
     room = box(x, diagram.top, x + width, diagram.bottom)
     texts = (*head, *(text for side in SIDES for text in _words(scene, diagram, side)), *_rows(diagram))
     return Note("gap", "Gap round both linings, from the anchor end to the cam end", marks, texts, (room,))
+
+
+def diagram_in(place: Box, scale: float) -> Diagram:
+    """Return the diagram that fills a box, nothing enlarged yet; ``scale`` is the picture's, units per mm."""
+    x, y, width, height = place
+    return Diagram(x, x + width, y + HEAD, y + height - FOOT, scale)
 
 
 def widest_released(scene: Scene) -> float:
@@ -115,13 +126,8 @@ def _rows(diagram: Diagram) -> tuple[Text, ...]:
     names = ("cam end", "middle", "anchor end")
     return tuple(
         Text(name, middle, level, anchor="middle", rank="soft")
-        for name, level in zip(names, _levels(diagram), strict=True)
+        for name, level in zip(names, diagram.levels, strict=True)
     )
-
-
-def _levels(diagram: Diagram) -> tuple[float, float, float]:
-    """Lines of the rows' names."""
-    return diagram.top + 18, 0.5 * (diagram.top + diagram.bottom) - 12, diagram.bottom - 42
 
 
 def _words(scene: Scene, diagram: Diagram, side: Side) -> list[Text]:
@@ -131,7 +137,7 @@ def _words(scene: Scene, diagram: Diagram, side: Side) -> list[Text]:
     x = diagram.wall(side) + inwards * (diagram.spare + 8)
     anchor = "start" if side == "left" else "end"
     texts = [Text(_shoe(scene, side, diagram), _foot(diagram, side), diagram.bottom + 30, anchor=anchor, rank="rub")]
-    rows = list(zip(_gaps(shoe), _levels(diagram), strict=True))
+    rows = list(zip(_gaps(shoe), diagram.levels, strict=True))
     closed = all(gap is not None and gap < TOUCHING for gap, _ in rows)
     for gap, level in rows[1:2] if closed else rows:
         texts += [text.at(x, text.y, anchor) for text in _pair(gap, level, scene.system)]

@@ -13,8 +13,8 @@ from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import NONE, bound, length
 
 RADIUS = 12.0
-BEYOND = 40.0
-"""How far words may reach beyond the scale's end."""
+SPARE, BEYOND = 60.0, 40.0
+"""How much shorter than its box the scale is, and how far words may reach beyond its end."""
 LEAST_HALF = 8.0
 """Half the least width of the mark, picture units; else it is as wide as the tape can tell."""
 
@@ -27,7 +27,7 @@ def gauge(scene: Scene, place: Box) -> Note:
     head = Text(stroke, x, y + 30, "big", rank="push", name="value-stroke", lead="stroke ")
     said = Text(verdict.said, x, y + 64, name="value-margin", lead=f"{verdict.name}: ")
     said = fitted(said, width, ("figure", "label"))
-    scale = Scale(scene, x + 6, y + 104, width - 60)
+    scale = Scale(scene, x + 6, y + 104, width - SPARE)
     marks = scale.line() + scale.ticks() + scale.mark(verdict)
     return Note(
         "verdict", "Stroke against the readjustment limit", marks, (head, said, *scale.texts(system)), (scale.room(),)

@@ -26,8 +26,10 @@ RULE = 1.2
 RULE_ABOVE = 14.0
 RULE_HEAD = 60.0
 """Room over that for the rule's marks and words, mm."""
-MAGNIFIER_TOP, GAPS_TOP = 650.0, 470.0
-NARROW, LOWER = 322.0, 20.0
+COLUMN_IN = 14.0
+"""From the mechanism to the column's words."""
+MAGNIFIER_TOP, GAPS_TOP = 650.0, 482.0
+NARROW, LOWER = 322.0, 8.0
 """Width of the gap diagram where there is no column, and how much lower it begins, clear of the bracket."""
 
 Box = tuple[float, float, float, float]
@@ -129,8 +131,8 @@ def layout(brake: Brake, outlines: Sequence[Outline]) -> Layout:
         cam_distance=cam,
         title=(MARGIN, MARGIN, left - MARGIN, 64.0),
         stroke=(MARGIN, 96.0, left - MARGIN, HEIGHT - MARGIN - 2 * radius * scale - 96.0),
-        figures=(right, MARGIN, COLUMN, 420.0),
-        gaps=(right, GAPS_TOP, COLUMN, HEIGHT - GAPS_TOP - MARGIN),
+        figures=(right + COLUMN_IN, MARGIN, COLUMN - COLUMN_IN, 434.0),
+        gaps=(right + COLUMN_IN, GAPS_TOP, COLUMN - COLUMN_IN, HEIGHT - GAPS_TOP - MARGIN),
         magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, HEIGHT - MAGNIFIER_TOP - MARGIN),
         rule=(arm[0] - released * scale, line - rule_height(brake, scale)),
     )
@@ -142,7 +144,7 @@ def without_column(where: Layout) -> Layout:
     The gap diagram moves in beside the magnifier.
     """
     x, y, _, height = where.magnifier
-    right = where.figures[0] + MARGIN
+    right = where.figures[0] - COLUMN_IN + MARGIN
     left = right - MARGIN / 2 - NARROW
     return replace(
         where,

@@ -38,7 +38,7 @@ def magnifier(scene: Scene, where: Layout, times: int | None = None, *, tied: bo
 
     ``times`` sets its scale, else it is what the widest gap allows.
     """
-    frame = _frame(where)
+    frame = frame_of(where)
     times = times or magnified(widest_gap(scene), where.scale, frame[2])
     spot = where.at("wheel", float(scene.contact.radius[0]), 0.0)
     gap = max(float(scene.poses.right.gap_middle[0]), 0.0)
@@ -50,8 +50,8 @@ def magnifier(scene: Scene, where: Layout, times: int | None = None, *, tied: bo
 Frame = tuple[float, float, float, float]
 
 
-def _frame(where: Layout) -> Frame:
-    """The window: its words beside it, or below it where the box is narrow."""
+def frame_of(where: Layout) -> Frame:
+    """Return the window: its words go beside it, or below it where the box is narrow."""
     x, y, width, height = where.magnifier
     if width < NARROW:
         return x, y + 10, width - 8, height - 130

@@ -11,7 +11,7 @@ from mechviz.drawing.chain import chain
 from mechviz.drawing.drum_turn import drum_turn
 from mechviz.drawing.gaps import gap_diagram
 from mechviz.drawing.gauge import gauge
-from mechviz.drawing.layout import HEIGHT, MARGIN, Box, Layout, layout, without_column
+from mechviz.drawing.layout import HEIGHT, MARGIN, Layout, layout, without_column
 from mechviz.drawing.lettering import Text, fitted
 from mechviz.drawing.magnifier import magnifier
 from mechviz.drawing.marks import line
@@ -34,8 +34,6 @@ AT_ARC = 100.0
 """How far from the clevis pin the arm angle's figure looks for its place."""
 CLOSE = 2.0
 """Room round it: it belongs inside the angle, and may come near the arc."""
-COLUMN_IN = 14.0
-"""From the mechanism to the column's words."""
 
 
 @dataclass(frozen=True)
@@ -98,15 +96,15 @@ def _notes(scene: Scene, where: Layout, labels: Labels, column: bool) -> tuple[N
     rule = stroke_rule(scene, where)
     standing = [
         _title(scene, where, rule.texts[0].box[0] - 16, named=column),
-        _shaft(where),
+        shaft(where),
         magnifier(scene, where),
         cam_turn(scene, where),
         gauge(scene, where.stroke),
         rule,
         pushes(scene, where),
         drum_turn(scene, where),
-        gap_diagram(scene, _indented(where.gaps) if column else where.gaps, where.scale),
-        *([chain(scene, _indented(where.figures))] if column else []),
+        gap_diagram(scene, where.gaps, where.scale),
+        *([chain(scene, where.figures)] if column else []),
     ]
     shapes = part_shapes(scene, where)
     edges = (MARGIN / 2, MARGIN / 2, where.width - MARGIN / 2, HEIGHT - MARGIN / 2)
@@ -114,11 +112,6 @@ def _notes(scene: Scene, where: Layout, labels: Labels, column: bool) -> tuple[N
     for note in standing:
         room.keep_clear(note.texts, note.solid)
     return (*standing, _angle(scene, where, room), _labels(scene, shapes, room, labels))
-
-
-def _indented(place: Box) -> Box:
-    x, y, width, height = place
-    return x + COLUMN_IN, y, width - COLUMN_IN, height
 
 
 def _title(scene: Scene, where: Layout, right: float, named: bool) -> Note:
@@ -131,8 +124,8 @@ def _title(scene: Scene, where: Layout, right: float, named: bool) -> Note:
     return Note("title", "What is drawn", texts=(title, words))
 
 
-def _shaft(where: Layout) -> Note:
-    """The camshaft's centre line across both planes: one shaft."""
+def shaft(where: Layout) -> Note:
+    """Return the camshaft's centre line across both planes: one shaft."""
     (left, y), (right, _) = where.wheel, where.arm
     marks = line([(left - 60, y), (right + 70, y)], "mv-centre")
     room = box(left, y - 3, right, y + 3)

@@ -21,8 +21,16 @@ AIR_AT = (-0.55, 0.0, 0.55)
 """Heights of the air's arrows, in shares of the plate's half height."""
 LONG = 56.0
 """Length of the air's arrows: where there is less room behind the plate, they reach through it."""
-RUB_AT = (-0.55, -0.05, 0.45)
-"""Directions (rad) of the arrows on a lining, from the level through the drum's centre upwards."""
+ROD_FROM, ROD_LONG = 0.4, 84.0
+"""The rod's arrow: how far from the clevis pin its tip is (arm lengths), and how long it is."""
+HUB, HUB_ENDS = 0.36, (-0.5, 0.5)
+"""The arm's arrow: its radius (arm lengths) and its ends (rad, counter-clockwise from the right)."""
+CAM_BELOW, CAM_ENDS = 8.0, (-1.95, -1.35)
+"""The cam's arrow: how far (mm) beyond the cam's tip it goes round, and its ends."""
+SPREAD_LONG = 84.0
+RUB_AT, RUB_FROM = (-0.55, -0.05, 0.45), 26.0
+"""The arrows on a lining: their directions (rad, from the level through the drum's centre upwards), and how far (mm)
+inside a new lining they begin."""
 
 
 @dataclass(frozen=True)
@@ -82,20 +90,19 @@ def _rod(scene: Scene, where: Layout) -> Push:
     poses = scene.poses
     x, y = where.at("arm", float(poses.clevis_x[0]), float(poses.clevis_y[0]))
     slope = -tan(float(poses.pushrod_tilt[0]))
-    near = x + 0.4 * scene.brake.linkage.arm_length * where.scale
-    far = near + 84
+    near = x + ROD_FROM * scene.brake.linkage.arm_length * where.scale
 
     def at(along: float) -> Point:
         return along, y - slope * (along - x)
 
-    return straight(at(far), at(near), "push")
+    return straight(at(near + ROD_LONG), at(near), "push")
 
 
 def _turns(scene: Scene, where: Layout) -> list[Push]:
     """Round the slack adjuster's boss, and below the cam."""
-    hub = 0.36 * scene.brake.linkage.arm_length * where.scale
-    below = (scene.brake.profile.tip_radius + 8) * where.scale
-    return [turning(where.arm, hub, -0.5, 0.5, "turn"), turning(where.wheel, below, -1.95, -1.35, "turn")]
+    hub = HUB * scene.brake.linkage.arm_length * where.scale
+    below = (scene.brake.profile.tip_radius + CAM_BELOW) * where.scale
+    return [turning(where.arm, hub, *HUB_ENDS, "turn"), turning(where.wheel, below, *CAM_ENDS, "turn")]
 
 
 def _rollers(scene: Scene, where: Layout) -> list[Push]:
@@ -106,14 +113,16 @@ def _rollers(scene: Scene, where: Layout) -> list[Push]:
         x, y = float(shoe.roller_x[0]), float(shoe.roller_y[0])
         out = atan2(y - anchor[1], x - anchor[0]) - pi / 2
         start = where.at("wheel", sense * x, y)
-        found.append(straight(start, (start[0] + sense * 84 * cos(out), start[1] - 84 * sin(out)), "spread"))
+        found.append(
+            straight(start, (start[0] + sense * SPREAD_LONG * cos(out), start[1] - SPREAD_LONG * sin(out)), "spread")
+        )
     return found
 
 
 def _linings(scene: Scene, where: Layout) -> list[Push]:
     """Across each lining, out on to the drum."""
     drum = float(scene.contact.radius[0])
-    inner = scene.brake.new_radius - scene.brake.lining.thickness - 26.0
+    inner = scene.brake.new_radius - scene.brake.lining.thickness - RUB_FROM
     found: list[Push] = []
     for sense in (-1, 1):
         ends: Sequence[tuple[Point, Point]] = [

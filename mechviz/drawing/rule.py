@@ -30,13 +30,13 @@ def stroke_rule(scene: Scene, where: Layout) -> Note:
     return Note("stroke", "Rule along the pushrod", marks, (words,), (room,))
 
 
-def _step(system: System) -> tuple[float, int]:
-    """Millimetres from tick to tick, and how many make a long one."""
+def ticks_of(system: System) -> tuple[float, int]:
+    """Return the millimetres from tick to tick, and how many make a long one."""
     return (EIGHTH, 4) if system == "inch" else (FIVE, 2)
 
 
 def _ticks(scene: Scene, where: Layout) -> str:
-    (step, long), (x, y) = _step(scene.system), where.rule
+    (step, long), (x, y) = ticks_of(scene.system), where.rule
     count = int(scene.brake.chamber.rated_stroke / step + 1e-6)
     places = ((x - i * step * where.scale, 12 if i % long == 0 else 7) for i in range(count + 1))
     return "".join(line([(at, y), (at, y - tall)], "mv-tick") for at, tall in places)

@@ -36,7 +36,12 @@ RULES = """.mv .mv-big { font-size: BIGpx; font-weight: 700 }
 
 def picture_css(scale: float) -> str:
     """Return the classes of a picture whose planes are drawn at ``scale`` (units per mm)."""
-    return "\n".join([stylesheet(HEIGHT), RULES.replace("BIG", plain(SIZES["big"])), _plane_css(scale)])
+    return "\n".join([stylesheet(HEIGHT), note_css(), _plane_css(scale)])
+
+
+def note_css() -> str:
+    """Return the classes of the notes, which stand in picture units."""
+    return RULES.replace("BIG", plain(SIZES["big"]))
 
 
 def _plane_css(scale: float) -> str:

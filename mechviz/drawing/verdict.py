@@ -69,7 +69,7 @@ def judged(scene: Scene) -> Verdict:
     if (why := _untested(scene)) is not None:
         return _open(why)
     if stroke + scene.setup.measured.resolution > limit + ROUNDING:
-        return Verdict("close", f"{said}, less than the tape tells", margin)
+        return Verdict("close", f"{margin}, less than the tape tells", margin)
     return Verdict("pass", said, margin)
 
 

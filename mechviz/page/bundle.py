@@ -8,8 +8,9 @@ import re
 from functools import cache
 from importlib.resources import files
 
-ENTRY = "player"
-EXPORTS = ("mount", "render")
+ENTRY = "component"
+EXPORTS = {"mount": "player", "render": "component"}
+"""What the module gives, and which file has it."""
 
 _IMPORT = re.compile(r"^import \{([^}]*)\} from \"\./([a-z_]+)\.js\";\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export (function|class|const) (\w+)", re.MULTILINE)
@@ -29,7 +30,8 @@ def bundled() -> str:
     """Return one ES module that exports ``mount`` and ``render`` and imports nothing."""
     sources = script_files()
     parts = [_scoped(name, sources[name]) for name in in_order(sources)]
-    return "\n".join([*parts, f"export const {{{', '.join(EXPORTS)}}} = {_scope(ENTRY)};\n"])
+    given = ", ".join(f"{{{name}}} = {_scope(file)}" for name, file in EXPORTS.items())
+    return "\n".join([*parts, f"export const {given};\n"])
 
 
 def in_order(sources: dict[str, str]) -> list[str]:

@@ -5,17 +5,17 @@ from typing import Any
 from geometry.brake import Brake
 from geometry.quantity import KINDS, KindName, System, fraction
 from geometry.setup import Setup
-from geometry.tables import test_pressure_band
 from mechviz.checks import run_checks
 from mechviz.checks.case import COLD, HOT, Case
+from mechviz.drawing.scene import WARM
+from mechviz.drawing.verdict import tested_pressures
+from mechviz.drawing.words import bound
+from mechviz.look import fractions
 from mechviz.report.cautions import cautions
 from mechviz.report.found import found_lines
 from mechviz.report.written import UNIT_WORDS, decimals_of
 
 SHOWN: tuple[KindName, ...] = ("length", "angle", "force", "torque", "pressure", "temperature")
-
-PROCEDURES = ("roadside", "annual")
-"""A stroke is judged at a pressure that one of these asks for."""
 
 Facts = dict[str, Any]
 
@@ -29,10 +29,12 @@ def page_facts(setup: Setup, system: System | None = None) -> Facts:
         "found": {name: found_lines(setup, name) for name in ("inch", "metric")},
         "system": system or setup.system,
         "limit": _limit(case),
-        "test": _test_pressures(),
+        "test": tested_pressures(),
         "tape": setup.measured.resolution,
         "cold": COLD,
+        "warm": COLD + WARM,
         "hot": HOT,
+        "rated": {name: fractions(bound(setup.brake.chamber.rated_stroke, name)) for name in ("inch", "metric")},
         "automatic": case.automatic,
         "cautions": cautions(rows, case.automatic),
         "units": {name: _units(name) for name in SHOWN},
@@ -44,13 +46,7 @@ def _limit(case: Case) -> Facts:
     limit = case.limit
     name = fraction(limit.limit_mm)
     inches = name or f"{limit.limit_mm / 25.4:.2f} in"
-    return {"stroke": limit.limit_mm, "source": limit.source, "inches": inches, "known": case.knows_chamber}
-
-
-def _test_pressures() -> list[float]:
-    """From the least to the greatest pressure at which any procedure judges a stroke."""
-    bands = [test_pressure_band(name) for name in PROCEDURES]
-    return [min(band.low_mpa for band in bands), max(band.high_mpa for band in bands)]
+    return {"stroke": limit.limit_mm, "source": limit.source, "inches": fractions(inches), "known": case.knows_chamber}
 
 
 def _units(kind: KindName) -> Facts:

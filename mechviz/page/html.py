@@ -14,6 +14,7 @@ from typing import Any, Literal
 from geometry.found import condition_of
 from geometry.quantity import System
 from geometry.setup import Setup
+from mechviz.drawing.style import note_css
 from mechviz.look import css_variables, font_face_css, stylesheet
 from mechviz.page.bundle import bundled
 from mechviz.page.facts import page_facts
@@ -75,7 +76,7 @@ def page_html(setup: Setup, system: System | None = None, theme: Theme = "auto")
 
 
 def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
-    """Return what the script needs to put the page into any element: ``mount(el, data)``, or ``model.data``.
+    """Return what the script needs to put the page into any element: ``mount(el, data)``.
 
     ``markup`` goes into an element that is still empty; ``page_css`` goes beside it.
     """
@@ -90,11 +91,16 @@ def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto")
     }
 
 
+def component_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
+    """Return the data of a component that brings its own style sheet: ``render({model, el})`` with ``model.data``."""
+    return page_data(setup, system, theme) | {"css": page_css()}
+
+
 @cache
 def page_css() -> str:
     """Return the page's style sheet: the type, the themes, the picture's classes, and the page's own rules."""
     own = (files("mechviz.page") / "page.css").read_text(encoding="utf-8")
-    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), own])
+    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), note_css(), own])
 
 
 def _template(name: str) -> Template:

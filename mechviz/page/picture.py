@@ -1,4 +1,4 @@
-"""The picture that the page moves: the drawing's parts at the brake as found, and empty layers for the notes."""
+"""The picture that the page moves: the drawing's parts, the notes that stay, and empty layers for those that change."""
 
 from typing import Any
 
@@ -13,15 +13,19 @@ from geometry.found import condition_of
 from geometry.outlines import Outline
 from geometry.setup import Setup
 from mechviz.drawing.air import air_back, rim_of
+from mechviz.drawing.drum_turn import drum_turn
 from mechviz.drawing.layout import Layout, layout
 from mechviz.drawing.parts import planes
+from mechviz.drawing.picture import shaft
 from mechviz.drawing.scene import scene_at
 from mechviz.look import svg_defs
 from mechviz.look.measures import plain
+from mechviz.page.labels import page_names
+from mechviz.page.noted import note_sizes
 
 CHAMBER = ("chamber_pressure", "chamber_non_pressure", "clamp_ring")
 
-NOTES = ("shaft", "magnifier", "labels", "push", "cam", "stroke", "angle", "verdict", "figures", "gap")
+NOTES = ("magnifier", "cam", "verdict", "stroke", "push", "gap", "chain", "angle")
 """Layers that the script draws into, back to front."""
 
 
@@ -31,10 +35,12 @@ def page_picture(setup: Setup) -> tuple[str, dict[str, Any]]:
     scene = scene_at(setup, condition, "released")
     where = layout(setup.brake, scene.outlines)
     title = "The brake: wheel plane and arm plane on one camshaft"
+    still = shaft(where).svg() + drum_turn(scene, where).svg() + page_names(setup, condition, where).svg()
     notes = "".join(f'<g id="note-{name}"></g>' for name in NOTES)
     svg = (
-        f'<svg class="mv" viewBox="0 0 {plain(1600)} {plain(900)}" role="group" aria-label="{title}">'
-        f"<defs>{svg_defs(900)}</defs>{planes(scene, where)}{notes}</svg>"
+        f'<svg class="mv" viewBox="0 0 {plain(where.width)} {plain(where.height)}" role="group" aria-label="{title}"'
+        f' style="--scale:{plain(where.scale)}">'
+        f"<defs>{svg_defs(where.height)}</defs>{planes(scene, where)}{still}{notes}</svg>"
     )
     return svg, _drawn(setup.brake, condition, scene.outlines, where)
 
@@ -42,13 +48,11 @@ def page_picture(setup: Setup) -> tuple[str, dict[str, Any]]:
 def _drawn(brake: Brake, condition: Condition, outlines: tuple[Outline, ...], where: Layout) -> dict[str, Any]:
     _, diameter, temperature, _ = condition.arrays
     bounds = {outline.name: outline.geometry.bounds for outline in outlines}
-    chambers = [b for name, b in bounds.items() if name in CHAMBER]
     return {
         "layout": where.data(),
         "drumDrawn": float(drum_radius(brake.drum, diameter, temperature)),
         "drumOuter": bounds["drum"][3],
-        "rollerSpread": brake.shoe.roller_spread,
-        "chamberBottom": min(b[1] for b in chambers),
+        "notes": note_sizes(brake, outlines, where),
         "chamberHull": _hull([o for o in outlines if o.name in CHAMBER]),
         "airBack": air_back(*rim_of(outlines), brake.linkage.axis_offset),
     }

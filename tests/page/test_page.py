@@ -24,8 +24,10 @@ from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup, read_setup_text
 from geometry.setup.builtin import builtin_text
 from mechviz.checks.case import COLD
+from mechviz.drawing.scene import hotter, scene_at
+from mechviz.drawing.verdict import judged
 from mechviz.page.bundle import bundled, in_order
-from mechviz.page.html import page_css, page_data, page_html
+from mechviz.page.html import component_data, page_css, page_data, page_html
 from mechviz.page.table import slider_box
 from tests.page.browser import Opened, chromium, opened
 
@@ -83,9 +85,9 @@ def test_without_a_browser_the_message_names_the_packages(monkeypatch: pytest.Mo
 
 def test_the_script_is_one_module_with_the_agreed_names() -> None:
     assert "import " not in re.sub(r"/\*.*?\*/", "", bundled(), flags=re.DOTALL)
-    assert bundled().rstrip().endswith("export const {mount, render} = $player;")
-    with pytest.raises(ValueError, match="player -> a -> player"):
-        in_order({"player": 'import {x} from "./a.js";\n', "a": 'import {y} from "./player.js";\n'})
+    assert bundled().rstrip().endswith("export const {mount} = $player, {render} = $component;")
+    with pytest.raises(ValueError, match="component -> a -> component"):
+        in_order({"component": 'import {x} from "./a.js";\n', "a": 'import {y} from "./component.js";\n'})
 
 
 def test_a_title_cannot_break_out_of_its_place(browser: Browser, tmp_path: Path) -> None:
@@ -198,11 +200,12 @@ def test_every_place_of_the_application_is_a_state_of_the_solver(show: Open) -> 
 
 
 def test_a_state_that_cannot_exist_is_grey_and_has_no_figures(show: Open) -> None:
-    with show(WORN, "#x=1&w=3") as it:
+    with show(WORN, "#x=1&t=589&w=7.6") as it:
         assert it.data("stopped") == "yes"
         assert it.page.locator(".cannot").is_visible()
         assert it.text("#value-chamber-force") == "\N{EN DASH}"
-        assert "no such state" in it.text(".verdict")
+        assert it.text(".verdict") == "fail: the chamber has bottomed, no force is left"
+        assert (shape(it), it.data("verdict")) == ("block", "spent")
         opacity = it.page.evaluate("getComputedStyle(document.querySelector('#plane-wheel')).opacity")
         assert float(opacity) < 0.5
         it.press("Home").settle()  # released it does exist
@@ -214,32 +217,60 @@ def test_a_state_that_cannot_exist_is_grey_and_has_no_figures(show: Open) -> Non
 
 
 def shape(it: Opened) -> str:
+    """Of the mark on the stroke's scale: `ring` or `block`, `dotted` or not."""
     return it.page.evaluate(
         """() => { const mark = document.querySelector("#note-verdict .mark");
         if (mark.getAttribute("display") === "none") return "none";
-        if (mark.querySelector("rect").getAttribute("visibility") === "visible") return "block";
-        return mark.querySelector("circle").getAttribute("class").includes("dots") ? "dots" : "ring"; }"""
+        const shown = [...mark.children].filter((node) => node.getAttribute("display") !== "none");
+        return shown.map((node) => (node.getAttribute("class").includes("dots") ? "dotted " : "")
+          + (node.localName === "rect" ? "block" : "ring")).join(); }"""
     )
 
 
 def test_over_the_limit_flips_the_word_and_the_shape(show: Open) -> None:
     with show(WORN, "#x=1") as it:
         assert (shape(it), it.data("verdict")) == ("block", "over")
-        assert it.text("#value-stroke") == "stroke 2.12 in"
-        assert it.text(".verdict") == "over the limit"
-        assert it.text("#value-margin") == "over by 0.12 in"
-        assert it.text("[data-figure=stroke]") == "2.12 in, over the limit"
-        assert it.text("[data-role=said]") == "Stroke 2.12 in, over the limit."
-        adjuster = it.page.locator("[data-control=freeStroke] input[type=text]")
-        adjuster.fill("1/2 in")
-        adjuster.press("Enter")
-        it.settle()
-        assert (shape(it), it.text(".verdict")) == ("ring", "inside the limit")
-        assert it.text("#value-margin").startswith("margin 0.")
-        assert "inside the limit" in it.text("[data-role=said]")
+        assert it.text("#value-stroke") == "2.12 in"
+        assert it.text(".verdict") == "fail: over the limit by 0.12 in"
+        assert (it.text("#value-verdict"), it.text("#value-margin")) == ("fail: ", "over the limit by 0.12 in")
+        assert it.text("[data-figure=stroke]") == "2.12 in"
+        assert it.text("[data-figure=verdict]") == "fail: over the limit by 0.12 in"
+        assert it.text("[data-role=said]") == "Stroke 2.12 in, fail: over the limit by 0.12 in."
+        type_into(it, "freeStroke", "1/2 in")
+        assert (shape(it), it.text("#value-verdict")) == ("ring", "pass: ")
+        assert it.text("#value-margin").startswith("inside the limit by 0.")
+        assert "pass: inside the limit" in it.text("[data-role=said]")
         it.page.evaluate("document.activeElement.blur()")
         it.press("Home").settle()
-        assert (shape(it), it.text(".verdict")) == ("dots", "judged when applied")
+        assert (shape(it), it.text(".verdict")) == ("dotted ring", "not evaluated: inside the limit by 2.00 in so far")
+
+
+def test_a_hot_stroke_is_told_against_the_limit_of_a_cold_drum_and_not_judged(show: Open) -> None:
+    with show(WORN, "#x=1") as it:
+        type_into(it, "temperature", "600")
+        assert (shape(it), it.data("verdict")) == ("dotted block", "past")
+        assert it.text(".verdict") == "not evaluated: over the limit of a cold drum by 0.40 in"
+        assert it.text("#note-stroke") == "cold limit 2 in"
+        assert it.text("[data-figure=limit]") == "2 in, for a cold drum"
+        assert it.text("#value-left") == it.text("[data-figure=left-before-it-bottoms]") == "0.10 in"
+        assert [it.text(f".plots svg:nth-child({n})").count("cold limit") for n in (1, 3)] == [1, 1]
+        type_into(it, "freeStroke", "1/2")
+        assert (shape(it), it.data("verdict")) == ("dotted ring", "hot")
+        assert it.text(".verdict").startswith("not evaluated: inside the limit of a cold drum by ")
+        type_into(it, "temperature", "70")
+        assert (shape(it), it.data("verdict")) == ("ring", "inside")
+        assert it.text("#note-stroke") == "limit 2 in"
+
+
+def test_page_and_drawing_say_the_same_of_a_stroke(show: Open) -> None:
+    setup = read_setup(WORN)
+    condition = condition_of(setup)
+    with show(WORN, "#x=1") as it:
+        for temperature in (70.0, 90.0, 120.0, 600.0):
+            kelvin = (temperature + 459.67) * 5 / 9
+            type_into(it, "temperature", str(temperature))
+            scene = scene_at(setup, hotter(condition, kelvin), "applied")
+            assert it.text(".verdict") == judged(scene).words, temperature
 
 
 def test_a_chamber_that_only_the_base_has_is_not_passed(browser: Browser, tmp_path: Path) -> None:
@@ -256,7 +287,7 @@ def test_a_chamber_that_only_the_base_has_is_not_passed(browser: Browser, tmp_pa
 def test_a_stroke_at_low_pressure_is_not_passed(show: Open) -> None:
     with show(WORN, "#x=1&p=0.3&a=1.49") as it:
         assert it.data("verdict") == "open"
-        assert it.text(".verdict") == "judged at 80 to 100 psi"
+        assert it.text(".verdict") == "not evaluated: a test takes 80 to 100 psi"
 
 
 # working it
@@ -275,8 +306,8 @@ def test_every_key_does_what_the_sheet_says(show: Open) -> None:
         it.press("Home", ".").settle()
         assert it.phase() == "air enters, the springs still hold"
         it.press("ArrowLeft", "u").settle()
-        assert it.text("#value-stroke") == "stroke 0.0 mm"
-        assert it.text("#value-limit") == "limit 50.8 mm"
+        assert it.text("#value-stroke") == "0.0 mm"
+        assert it.text("#value-limit") == "50.8 mm"
         it.press("u", "t")
         assert it.data("theme") == "dark"
         it.press("t")
@@ -449,7 +480,7 @@ def test_the_story_runs_through(show: Open) -> None:
         for _ in range(7):
             it.press("PageDown").settle()
             told.append((it.text("[data-role=title]"), it.data("verdict")))
-        assert [verdict for _, verdict in told] == ["inside", "open", "close", "over", "over", "over", "over", "open"]
+        assert [verdict for _, verdict in told] == ["inside", "open", "close", "over", "past", "past", "over", "open"]
         assert len({title for title, _ in told}) == 8
         assert "Local codes and licensed practice decide." in it.text("[data-role=words]")
         it.press("PageUp").settle()
@@ -486,7 +517,7 @@ def test_the_story_comes_true_on_every_brake(show: Open, name: str) -> None:
 @pytest.mark.parametrize(("width", "height"), [(1366, 768), (1920, 1080)])
 def test_picture_and_controls_fit_on_the_screen(show: Open, width: int, height: int) -> None:
     with show(viewport={"width": width, "height": height}) as it:
-        for part in (".picture svg", ".transport", ".controls", ".plots"):
+        for part in (".picture svg", ".transport", ".controls", ".plots", ".cautions"):
             box = it.page.locator(part).first.bounding_box()
             assert box is not None
             assert box["y"] + box["height"] <= height + 0.5, part
@@ -627,7 +658,7 @@ def test_several_stand_on_one_page_and_leave_nothing_behind(browser: Browser, mo
         }""",
         [module[WORN], module["steer-15x4"]],
     )
-    assert strokes[:2] == ["stroke 2.12 in", "stroke 0.00 in"]
+    assert strokes[:2] == ["2.12 in", "0.00 in"]
     assert listeners() > before
     globals_ = page.evaluate(
         """async () => { kept.destroy(); leave(); document.body.replaceChildren();
@@ -637,6 +668,60 @@ def test_several_stand_on_one_page_and_leave_nothing_behind(browser: Browser, mo
     )
     assert globals_ == 0
     assert listeners() == before
+    assert errors == []
+    context.close()
+
+
+MODEL = """
+class Model {
+  constructor(data) { this.values = {data}; this.heard = {}; }
+  get data() { return this.values.data; }
+  get(name) { return this.values[name]; }
+  set(name, value) { this.values[name] = value; this.tell(name); this.tell("change:" + name); }
+  on(name, act) { (this.heard[name] ??= []).push(act); }
+  off(name, act) { this.heard[name] = (this.heard[name] ?? []).filter((one) => one !== act); }
+  tell(name) { for (const act of [...(this.heard[name] ?? [])]) act(); }
+}
+window.frame = async () => { for (let i = 0; i < 2; i += 1) await new Promise((done) => requestAnimationFrame(done)); };
+window.told = () => { const root = window.shadow; const text = (name) => root.querySelector(name).textContent;
+  return [text("h1"), text("#value-stroke"), text(".verdict").split(":")[0], root.querySelectorAll(".mechviz").length,
+    document.head.querySelectorAll("style[data-mechviz]").length]; };
+window.begin = async (url, data) => {
+  window.made = await import(url);
+  window.model = new Model(data);
+  window.shadow = document.body.appendChild(document.createElement("div")).attachShadow({mode: "open"});
+  window.leave = made.render({model: window.model, el: window.shadow});
+  await frame();
+};
+null;
+"""
+"""A model as an application has one: its values as properties, by `get` and `set`, and those who listen to it."""
+
+
+def test_a_component_follows_its_model_and_leaves_with_it(browser: Browser, module: dict[str, str]) -> None:
+    worn = component_data(read_setup(WORN))
+    context = browser.new_context(reduced_motion="reduce", viewport={"width": 1366, "height": 768})
+    page = context.new_page()
+    errors: list[str] = []
+    page.on("pageerror", lambda error: errors.append(str(error)))
+    page.goto("about:blank")
+    page.evaluate(MODEL)
+    page.evaluate("([url, data]) => begin(url, data)", [module["url"], worn])
+    assert page.evaluate("told()") == ["Quarry tipper, rear axle, right", "0.00 in", "not evaluated", 1, 1]
+    page.evaluate("document.fonts.ready")
+    assert page.evaluate("[...document.fonts].every((face) => face.status === 'loaded')")
+    page.evaluate("shadow.querySelector('[data-role=press]').click()")
+    page.evaluate("shadow.querySelector('[data-role=units]').click()")
+    page.evaluate("frame()")
+    assert page.evaluate("told()")[1:3] == ["53.8 mm", "fail"]
+    page.evaluate("([data]) => { model.set('data', data); return frame(); }", [module["steer-15x4"]])  # as JSON
+    assert page.evaluate("told()") == ["Steering axle, 15 x 4", "33.7 mm", "pass", 1, 0]
+    page.evaluate("([data]) => { model.set('data', data); return frame(); }", [worn])
+    assert page.evaluate("told()")[1:] == ["53.8 mm", "fail", 1, 1]
+    page.evaluate("() => { model.tell('remove'); model.set('data', {}); }")
+    assert page.evaluate("shadow.childNodes.length") == 0
+    assert page.evaluate("document.head.querySelectorAll('style').length") == 0
+    page.evaluate("leave()")  # once more does no harm
     assert errors == []
     context.close()
 

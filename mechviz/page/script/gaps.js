@@ -1,99 +1,115 @@
-/** The clearance, truthfully: in a magnifier at a stated scale, and round the lining's arc for both shoes. */
+/** The clearance, truthfully: in a magnifier at a stated scale, and round the arc of both linings. */
 
-import {draw, put, r2, say, show, through, write} from "./svg.js";
+import {draw, put, r2, say, show, write} from "./svg.js";
 
-const NICE = [1, 2, 5, 10];
+const TOUCH = 1e-3;
 
-/** The least of 1, 2, 5 times a power of ten that is not below a value. */
-export function nice(value) {
-  const power = 10 ** Math.floor(Math.log10(Math.max(value, 1e-9)));
-  return NICE.find((one) => one * power >= value * 0.9999) * power;
+/** The greatest of some scales at which a gap (picture units) is no wider than the room for it. */
+function fitting(times, gap, room) {
+  return times.find((one) => gap * one <= room) ?? times.at(-1);
 }
 
-/** The gap from the anchor end to the cam end of both linings. */
-export class GapPlot {
-  constructor(group, [x, y, width, height], count) {
-    this.count = count;
-    this.left = x + 20;
-    this.right = x + width;
-    this.top = y + 62;
-    this.bottom = y + height - 66;
-    this.most = 1;
-    write(group, "gap round the lining", this.left, y + 26, {class: "mv-label mv-of-rub"});
-    this.grid = draw(group, "path", {class: "mv-grid"});
-    draw(group, "rect", {class: "mv-section", x: this.left, y: this.bottom, width: this.right - this.left, height: 22});
-    this.ticks = [0, 1].map(() => write(group, "", this.left, 0, {class: "mv-label mv-soft"}));
-    this.lines = {
-      left: draw(group, "path", {class: "mv-profile"}),
-      right: draw(group, "path", {class: "mv-profile mv-dashed"}),
-    };
-    this.names = {
-      left: write(group, "left shoe ———", this.left, this.bottom + 52, {class: "mv-label mv-of-rub"}),
-      right: write(group, "right shoe – – –", this.right, this.bottom + 52, {class: "mv-label mv-of-rub", "text-anchor": "end"}),
-    };
-    write(group, "anchor end", this.left, y + height + 14, {class: "mv-label mv-soft"});
-    write(group, "cam end", this.right, y + height + 14, {class: "mv-label mv-soft", "text-anchor": "end"});
-  }
-
-  /** Choose the scale from the greatest gap (mm) there is at the present settings. */
-  rule(greatest, units) {
-    const unit = units.inside(1, "length");
-    this.most = nice(Math.max(greatest, 0.2) / unit) * unit;
-    const levels = [this.most, 0.5 * this.most];
-    put(this.grid, "d", levels.map((gap) => `M${this.left} ${r2(this.down(gap))}H${this.right}`).join(""));
-    levels.forEach((gap, i) => {
-      put(this.ticks[i], "y", r2(this.down(gap) - 6));
-      say(this.ticks[i], units.text(gap, "length", units.system === "inch" ? 3 : 2));
+/**
+ * The gap all round both linings: the brake straightened, cam end above, the drum left and right as in the picture. Both
+ * linings stand upright beside their drum, enlarged across and not along; what is white between them is the gap.
+ */
+export class GapDiagram {
+  constructor(group, place, facts, count) {
+    Object.assign(this, facts.notes.gaps, {count, scale: place.scale, newest: NaN});
+    const [x, y, width] = facts.layout.gaps;
+    write(group, "gap round the linings", x, y + 22, {class: "mv-label mv-of-rub"});
+    this.words = write(group, "", x, y + 48);
+    this.shoes = ["left", "right"].map((side) => this.#shoe(group, side, facts.sizes.leading));
+    ["cam end", "middle", "anchor end"].forEach((name, i) => {
+      write(group, name, x + width / 2, this.levels[i], {"text-anchor": "middle", class: "mv-label mv-of-soft"});
     });
   }
 
-  /** Down, of a gap. */
-  down(gap) {
-    return this.bottom - (Math.max(gap, 0) / this.most) * (this.bottom - this.top);
+  #shoe(group, side, leading) {
+    const left = side === "left";
+    const wall = left ? this.left : this.right - this.drum;
+    const height = this.bottom - this.top;
+    draw(group, "rect", {class: "mv-section", x: wall, y: this.top, width: this.drum, height});
+    const end = left ? "start" : "end";
+    const kind = {"text-anchor": end, class: "mv-label mv-of-rub"};
+    const inwards = left ? 1 : -1;
+    const face = left ? this.left + this.drum : this.right - this.drum;
+    const at = face + inwards * (this.spare + 8);
+    write(group, `${side} shoe, ${side === leading ? "leading" : "trailing"}`, left ? this.left : this.right, this.bottom + 30, kind);
+    return {
+      side, inwards, face,
+      body: draw(group, "path", {class: "mv-rub"}),
+      line: draw(group, "path", {class: "mv-profile"}),
+      values: this.levels.map((level) => write(group, "", at, level + 24, kind)),
+    };
+  }
+
+  /** Choose the scale from the greatest gap (mm) there is at the present settings. */
+  rule(greatest) {
+    const times = fitting(this.times, Math.max(greatest, 0.2) * this.scale, this.spare - this.lining);
+    this.per = times * this.scale;
+    say(this.words, `${times} times larger across`);
   }
 
   /** Show a state. */
-  show(state) {
-    const step = (this.right - this.left) / (this.count - 1);
-    for (const [side, node] of Object.entries(this.lines)) {
-      const gaps = state.gapProfile[side];
-      put(node, "d", through(this.count, (i) => this.left + i * step, (i) => this.down(gaps[i])));
+  show(state, units) {
+    for (const shoe of this.shoes) {
+      const gaps = state.gaps[shoe.side];
+      const surface = this.#surface(state.gapProfile[shoe.side], shoe, 0);
+      const back = this.#surface(state.gapProfile[shoe.side], shoe, this.lining);
+      put(shoe.line, "d", `M${surface.join("L")}`);
+      put(shoe.body, "d", `M${surface.join("L")}L${back.reverse().join("L")}Z`);
+      put(shoe.body, "class", gaps.least <= TOUCH ? "mv-rub-touch" : "mv-rub");
+      [gaps.camEnd, gaps.middle, gaps.anchorEnd].forEach((gap, i) => say(shoe.values[i], units.gap(gap)));
     }
+  }
+
+  /** Points of a lining's surface, or so far behind it, from the anchor end up. */
+  #surface(profile, {face, inwards}, behind) {
+    const points = [];
+    const last = this.count - 1;
+    for (let i = 0; i <= last; i += 1) {
+      const x = face + inwards * (Math.max(profile[i], 0) * this.per + behind);
+      points.push(`${r2(x)} ${r2(this.bottom + ((this.top - this.bottom) * i) / last)}`);
+    }
+    return points;
   }
 }
 
 /** A window on the gap at the middle of the right lining, so many times larger than the picture. */
 export class Magnifier {
-  constructor(group, [x, y, width, height], place, sizes, greatest) {
-    this.box = {x: x + 74, y: y + 36, width: width - 88, height: height - 96};
-    const {box} = this;
-    this.drum = box.x + box.width - 92;
-    this.times = Math.max(10, 10 * Math.floor((box.width - 190) / (greatest * place.scale) / 10));
-    this.per = this.times * place.scale;
-    const spot = [place.wheelX(sizes.newRadius), place.wheelY(0)];
-    draw(group, "path", {class: "mv-leader", d: `M${r2(spot[0])} ${r2(spot[1])}L${box.x} ${box.y}M${r2(spot[0])} ${r2(spot[1])}L${box.x} ${box.y + box.height}`});
-    draw(group, "circle", {class: "mv-spot", cx: r2(spot[0]), cy: r2(spot[1]), r: 7});
-    this.lining = draw(group, "rect", {x: box.x, y: box.y, height: box.height, class: "mv-rub"});
-    draw(group, "rect", {x: this.drum, y: box.y, width: 92, height: box.height, class: "mv-section"});
-    draw(group, "rect", {class: "mv-frame", ...box});
-    const low = box.y + box.height + 27;
-    write(group, `${this.times} times larger`, box.x, box.y - 12);
-    this.names = [
-      write(group, "lining", box.x + 4, low, {class: "mv-label mv-of-rub"}),
-      write(group, "drum", box.x + box.width, low, {class: "mv-label mv-of-hold", "text-anchor": "end"}),
-    ];
-    this.value = write(group, "", 0, low, {class: "mv-figure mv-of-rub", "text-anchor": "middle"});
+  constructor(group, place, facts, greatest) {
+    const {frame, drum, share, times, spot} = facts.notes.magnifier;
+    const [x, y, width, height] = frame;
+    Object.assign(this, {x, drum: x + width - drum, middle: y + 0.5 * height});
+    const scale = fitting(times, greatest * place.scale, share * width);
+    this.per = scale * place.scale;
+    const [sx, sy] = [place.wheelX(facts.sizes.newRadius), place.wheelY(0)].map(r2);
+    draw(group, "path", {class: "mv-leader", d: `M${x} ${y}L${sx} ${sy}L${x} ${y + height}`});
+    draw(group, "circle", {class: "mv-spot", cx: sx, cy: sy, r: spot});
+    this.lining = draw(group, "rect", {x, y, height, class: "mv-rub"});
+    draw(group, "rect", {x: this.drum, y, width: drum, height, class: "mv-section"});
+    this.span = draw(group, "line", {class: "mv-dimension", x2: this.drum, y1: r2(this.middle), y2: r2(this.middle)});
+    draw(group, "rect", {class: "mv-frame", x, y, width, height});
+    const low = y + height + 26;
+    write(group, "lining", x + 2, low, {class: "mv-label mv-of-rub"});
+    write(group, "drum", x + width - 2, low, {class: "mv-label mv-of-hold", "text-anchor": "end"});
+    const beside = [x + width + 14, y + 0.5 * height - 24];
+    write(group, `${scale} times larger`, ...beside);
+    this.value = write(group, "", beside[0], beside[1] + 36, {class: "mv-figure mv-of-rub"});
   }
 
   /** Show a state. */
   show(state, units) {
     const gap = Math.max(state.gaps.right.middle, 0);
-    const edge = Math.max(this.drum - gap * this.per, this.box.x + 6);
-    put(this.lining, "width", r2(edge - this.box.x));
-    put(this.lining, "class", gap <= 1e-3 ? "mv-rub mv-rub-touch" : "mv-rub");
-    const text = units.gap(gap);
-    put(this.value, "x", r2(Math.min((edge + this.drum) / 2, this.drum - 60)));
-    say(this.value, text === "touches" ? text : `gap ${text}`);
+    const edge = Math.max(this.drum - gap * this.per, this.x + 6);
+    put(this.lining, "width", r2(edge - this.x));
+    put(this.lining, "class", gap <= TOUCH ? "mv-rub-touch" : "mv-rub");
+    const wide = this.drum - edge;
+    show(this.span, wide > 3);
+    put(this.span, "x1", r2(edge));
+    for (const end of ["marker-start", "marker-end"]) put(this.span, end, wide > 30 ? "url(#mv-dim-ink)" : "none");
+    say(this.value, units.gap(gap));
     show(this.value, state.reason === 0);
   }
 }

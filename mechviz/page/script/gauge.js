@@ -1,75 +1,65 @@
-/**
- * A verdict on its own scale: the stroke against its limit, the mark as wide as the tape can tell.
- * An open ring inside the limit, a ring on the line at it, a solid block beyond it, a dotted ring where it is not judged.
- */
+/** The headline of the picture: what is going on, the stroke with its verdict, and both on a scale with the limit. */
 
+import {Mark} from "./mark.js";
 import {draw, put, r2, say, set, take, write} from "./svg.js";
+import {limitName, said, VERDICTS} from "./verdict.js";
 
-/** What a stroke is against its limit. */
-export const VERDICTS = {
-  over: {word: "over the limit", shape: "block"},
-  close: {word: "at the limit", shape: "ring"},
-  inside: {word: "inside the limit", shape: "ring"},
-  open: {word: "not judged yet", shape: "dots"},
-  none: {word: "no such state", shape: "dots"},
+const DOING = {
+  released: "Released",
+  fills: "Air enters the chamber",
+  travels: "The rod moves",
+  touches: "At first contact",
+  presses: "The linings press",
+  stopped: "Cannot go on",
 };
 
-/** Judge a state: over the limit at any time, inside it only for a chamber that is known to be this one,
- * when fully applied at a pressure that a test asks for. */
-export function judged(state, facts, applied, pressure) {
-  if (state.reason !== 0) return "none";
-  const {limit, tape, test} = facts;
-  if (state.stroke > limit.stroke + 1e-9) return "over";
-  if (!limit.known || !applied || pressure < test[0] - 1e-6 || pressure > test[1] + 1e-6) return "open";
-  return state.stroke + tape > limit.stroke + 1e-9 ? "close" : "inside";
-}
+/** Letters of a verdict that are set large; longer ones go into the same width smaller. */
+const LARGE = 42;
 
-/** Why a state that exists is not judged, in words. */
-export function unjudged(facts, units, applied, pressure) {
-  if (!facts.limit.known) return "the file does not say which chamber it is";
-  if (!applied) return "judged when applied";
-  const [low, high] = facts.test.map((value) => units.number(value, "pressure"));
-  return pressure > 0 ? `judged at ${low} to ${high} ${units.word("pressure")}` : "no pressure";
-}
-
-/** A mark that is one of the four shapes. */
-export class Mark {
-  constructor(parent, radius, half = radius) {
-    this.node = draw(parent, "g", {class: "mark"});
-    this.ring = draw(this.node, "circle", {r: radius, class: "mv-ring"});
-    this.block = draw(this.node, "rect", {class: "mv-block", x: -half, y: -radius, width: 2 * half, height: 2 * radius});
-  }
-
-  /** Stand at a point in a verdict's shape. */
-  place(x, y, verdict) {
-    const {shape} = VERDICTS[verdict];
-    put(this.node, "transform", `translate(${r2(x)} ${r2(y)})`);
-    put(this.ring, "visibility", shape === "block" ? "hidden" : "visible");
-    put(this.block, "visibility", shape === "block" ? "visible" : "hidden");
-    put(this.ring, "class", shape === "dots" ? "mv-ring mv-dots" : "mv-ring");
-  }
-}
-
-/** The headline of the picture: the stroke, large, on a scale from 0 to the chamber's rated stroke. */
+/** The state in words, its stroke large, and a scale from 0 to the chamber's rated stroke. */
 export class Gauge {
-  constructor(group, [x, y, width], facts) {
+  constructor(group, facts) {
+    const {layout, sizes, notes} = facts;
+    const [x, y, width] = layout.stroke;
     this.facts = facts;
+    this.notes = notes.gauge;
     this.x = x + 6;
-    this.rated = facts.sizes.ratedStroke;
-    this.per = (width - 60) / this.rated;
-    this.line = y + 76;
-    const stop = this.at(facts.limit.stroke);
-    const end = this.at(this.rated);
-    this.value = write(group, "", x, y + 30, {class: "mv-big mv-of-push", id: "value-stroke"});
-    this.verdict = write(group, "", x, y + 30, {class: "mv-figure verdict"});
-    draw(group, "rect", {class: "mv-forbidden", x: stop, y: this.line - 15, width: end - stop, height: 30});
-    draw(group, "path", {class: "mv-scale", d: `M${this.x} ${this.line}H${r2(end)}M${this.x} ${this.line - 10}v20M${r2(end)} ${this.line - 10}v20`});
-    set(draw(group, "line"), {class: "mv-heavy mv-stop", x1: stop, x2: stop, y1: this.line - 22, y2: this.line + 22});
-    this.mark = new Mark(group, 12, Math.max(facts.tape * this.per, 8));
-    this.zero = write(group, "0", this.x, this.line + 44);
-    this.limit = write(group, "", stop - 6, this.line + 44, {"text-anchor": "end", id: "value-limit"});
-    this.last = write(group, "", r2(end), this.line + 44, {"text-anchor": "end"});
-    this.margin = write(group, "", x, this.line + 78, {class: "mv-label", id: "value-margin"});
+    this.rated = sizes.ratedStroke;
+    this.per = (width - this.notes.spare) / this.rated;
+    this.line = y + 104;
+    this.#words(group, x, y, layout.title[1]);
+    this.#scale(group);
+    const half = Math.max(facts.tape * this.per, this.notes.half);
+    this.ticks = draw(group, "path", {class: "mv-free"});
+    this.mark = new Mark(group, this.notes.radius, half);
+  }
+
+  #words(group, x, y, top) {
+    this.doing = write(group, "", x, top + 30, {class: "mv-figure"});
+    const found = write(group, "lining ", x, top + 62);
+    this.lining = draw(found, "tspan", {id: "value-lining"});
+    found.append(", drum at ");
+    this.drum = draw(found, "tspan");
+    const stroke = write(group, "stroke ", x, y + 30, {class: "mv-big mv-of-push"});
+    this.value = draw(stroke, "tspan", {id: "value-stroke"});
+    this.verdict = write(group, "", x, y + 64, {class: "mv-figure verdict"});
+    this.word = draw(this.verdict, "tspan", {id: "value-verdict"});
+    this.margin = draw(this.verdict, "tspan", {id: "value-margin"});
+  }
+
+  #scale(group) {
+    const [stop, end] = [this.at(this.facts.limit.stroke), this.at(this.rated)];
+    const {line} = this;
+    draw(group, "rect", {class: "mv-forbidden", x: stop, y: line - 15, width: Math.max(end - stop, 0), height: 30});
+    draw(group, "path", {class: "mv-scale", d: `M${this.x} ${line}H${r2(end)}M${this.x} ${line - 10}v20M${r2(end)} ${line - 10}v20`});
+    set(draw(group, "line"), {class: "mv-stop", x1: stop, x2: stop, y1: line - 22, y2: line + 22});
+    const low = {"text-anchor": "middle"};
+    write(group, "0", this.x, line + 46, low);
+    this.free = write(group, "", 0, line + 46, {...low, class: "mv-label mv-of-push"});
+    this.limit = write(group, "", 0, line + 46, low);
+    this.limitWord = draw(this.limit, "tspan");
+    this.limitValue = draw(this.limit, "tspan", {id: "value-limit"});
+    this.last = write(group, "", 0, line + 46, low);
   }
 
   /** Across, of a stroke. */
@@ -77,40 +67,62 @@ export class Gauge {
     return this.x + stroke * this.per;
   }
 
-  /** Write the scale's ends in another system of units. */
-  rule(units) {
-    const {limit} = this.facts;
-    say(this.limit, `limit ${units.system === "inch" ? limit.inches : units.text(limit.stroke, "length")}`);
-    say(this.last, `${Number(units.number(this.rated, "length", 2))} ${units.word("length")}`);
+  /** Take in settings: where the linings first touch, where the application ends, and the limit's name. */
+  settle({settings, contact, end, touches}, units) {
+    const {facts, line} = this;
+    const strokes = touches ? [contact, end] : [];
+    put(this.ticks, "d", strokes.map((stroke) => `M${r2(this.at(stroke))} ${line - 15}v30`).join(""));
+    const {name, limit} = limitName(settings, facts, units);
+    say(this.limitWord, name);
+    say(this.limitValue, limit);
+    say(this.last, facts.rated[units.system]);
+    say(this.free, touches ? `touches at ${units.text(contact, "length")}` : "");
+    this.#apart(contact, units.system);
+    say(this.lining, units.text(settings.lining, "length"));
+    say(this.drum, units.text(settings.temperature, "temperature"));
+    this.pressure = units.text(settings.pressure, "pressure");
+  }
+
+  /** Put the words under the scale where none touches another; the free stroke's go where there is no room. */
+  #apart(contact, system) {
+    const [last, limit, free] = [this.last, this.limit, this.free].map((node) => this.#width(node, system));
+    const lastAt = Math.min(this.at(this.rated), this.at(this.rated) + this.notes.beyond - 0.5 * last);
+    const limitAt = Math.min(this.at(this.facts.limit.stroke), lastAt - 0.5 * last - 14 - 0.5 * limit);
+    const [low, high] = [this.x + 18 + 0.5 * free, limitAt - 0.5 * limit - 14 - 0.5 * free];
+    put(this.last, "x", r2(lastAt));
+    put(this.limit, "x", r2(limitAt));
+    put(this.free, "x", r2(Math.min(Math.max(this.at(contact), low), high)));
+    take(this.free, low <= high);
+  }
+
+  /** The letters have another width than before: measure them again. */
+  lettered() {
+    for (const node of [this.last, this.limit, this.free]) node.form = null;
+  }
+
+  /** The width of a text; it is measured again only where its letters, and not its digits alone, are others. */
+  #width(node, system) {
+    const form = `${system}${node.textContent.replace(/\d/g, "0")}`;
+    if (node.form !== form) {
+      node.form = form;
+      node.wide = node.textContent ? node.getComputedTextLength() : 0;
+    }
+    return node.wide;
   }
 
   /** Show a state with its verdict. */
-  show(state, units, verdict, words) {
+  show(state, units, verdict, phase) {
     const exists = state.reason === 0;
-    say(this.value, exists ? `stroke ${units.text(state.stroke, "length")}` : "stroke –");
-    say(this.verdict, words);
-    put(this.verdict, "class", `mv-figure verdict verdict-${verdict}`);
-    put(this.verdict, "x", r2(this.#after()));
-    take(this.mark.node, exists);
-    this.mark.place(this.at(exists ? state.stroke : 0), this.line, verdict);
-    say(this.margin, marginWords(state.stroke, this.facts, units, exists));
+    const applied = phase === "applied";
+    say(this.doing, applied ? `Applied at ${this.pressure}` : DOING[phase]);
+    say(this.value, exists ? units.text(state.stroke, "length") : "–");
+    const {word} = VERDICTS[verdict];
+    const words = said(verdict, state, this.facts, units, applied);
+    say(this.word, `${word}: `);
+    say(this.margin, words);
+    const size = word.length + 2 + words.length > LARGE ? "label" : "figure";
+    put(this.verdict, "class", `mv-${size} verdict verdict-${verdict}`);
+    take(this.mark.node, exists || verdict === "spent");
+    this.mark.place(this.at(exists ? state.stroke : this.rated), this.line, verdict);
   }
-
-  /** Where the verdict's words start: behind the figure, whose width changes with its digits only. */
-  #after() {
-    const form = this.value.said.replace(/\d/g, "0");
-    if (this.form !== form) {
-      this.form = form;
-      this.start = Number(this.value.getAttribute("x")) + this.value.getComputedTextLength() + 18;
-    }
-    return this.start;
-  }
-}
-
-/** The margin in words. */
-export function marginWords(stroke, facts, units, exists = true) {
-  if (!exists) return "margin –";
-  const margin = facts.limit.stroke - stroke;
-  const text = units.text(Math.abs(margin), "length");
-  return margin >= 0 ? `margin ${text}` : `over by ${text}`;
 }

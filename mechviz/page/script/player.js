@@ -5,7 +5,7 @@
  *     const player = mount(element, data);      // data as mechviz/page/html.py makes it
  *     player.destroy();                         // leaves nothing behind: no listener, no timer, no frame
  *
- * `render({model, el})` is the same for a component whose data lie in `model.data`. Several may stand on one page.
+ * Several may stand on one page.
  */
 
 import {Clock} from "./clock.js";
@@ -17,8 +17,8 @@ import {Settings} from "./settings.js";
 import {Teller} from "./teller.js";
 import {Travel} from "./travel.js";
 import {Units} from "./units.js";
+import {said, VERDICTS} from "./verdict.js";
 import {View} from "./view.js";
-import {VERDICTS} from "./gauge.js";
 
 const SPEEDS = [0.1, 0.25, 0.5, 1];
 const PHASES = {
@@ -57,12 +57,31 @@ class Player {
     this.view.restore();
     this.changed();
     this.#draw();
+    this.root.ownerDocument.fonts?.ready.then(() => signal.aborted || this.#lettered());
+  }
+
+  /** The letters are there: what was measured without them is measured again. */
+  #lettered() {
+    this.scene.lettered();
+    this.changed();
   }
 
   /** Take everything back. */
   destroy() {
     this.ending.abort();
     this.clock.stop();
+  }
+
+  /** What a reader has set that is no setting of the brake: it may be handed to the player that comes after this one. */
+  get looked() {
+    return {...this.view.looked, place: this.clock.target};
+  }
+
+  /** Look at the brake as at another one before. */
+  look({place, ...view}) {
+    this.view.look(view);
+    this.clock.jump(place);
+    this.shown();
   }
 
   #find(name) {
@@ -266,21 +285,13 @@ class Player {
     this.verdict = verdict;
     this.root.dataset.verdict = verdict;
     if (verdict === "open") return;
-    const stroke = verdict === "none" ? "" : `Stroke ${this.units.text(this.state.stroke, "length")}, `;
-    this.spoken.textContent = `${stroke}${VERDICTS[verdict].word}.`;
+    const {state, units, facts} = this;
+    const stroke = ["none", "spent"].includes(verdict) ? "" : `Stroke ${units.text(state.stroke, "length")}, `;
+    this.spoken.textContent = `${stroke}${VERDICTS[verdict].word}: ${said(verdict, state, facts, units, true)}.`;
   }
 }
 
 /** Put a brake into an element. Returns the player, whose `destroy` takes it back. */
 export function mount(el, data) {
   return new Player(el, data);
-}
-
-/** The same for a component: its data are `model.data`, an object or its JSON. Returns what takes it back. */
-export function render({model, el}) {
-  const data = typeof model.data === "string" ? JSON.parse(model.data) : model.data;
-  const player = mount(el, {...data, wholePage: false});
-  const leave = () => player.destroy();
-  model.on?.("remove", leave);
-  return leave;
 }

@@ -1,6 +1,6 @@
 /** Three small plots that follow the picture: the present state stands in each as the same mark. */
 
-import {Mark} from "./gauge.js";
+import {Mark} from "./mark.js";
 import {draw, put, r2, say, take, through} from "./svg.js";
 
 const EDGE = {left: 52, right: 14, top: 34, bottom: 42};
@@ -135,8 +135,12 @@ export class WearPlot extends Plot {
     for (const [name, value] of Object.entries({x: this.left, y: this.top, width: this.right - this.left, height: stop - this.top})) {
       put(this.shade, name, r2(value));
     }
-    const limit = units.system === "inch" ? facts.limit.inches : units.text(facts.limit.stroke, "length");
-    this.label(`limit ${limit}`, this.right - 6, stop + 1.2 * this.letter, "end");
+    this.words = this.label("", this.right - 6, stop + 1.2 * this.letter, "end");
+  }
+
+  /** Say what the limit is called and where it is. */
+  bound({name, limit}) {
+    say(this.words, name + limit);
   }
 
   /** Solve the curve at settings. A brake has little lining to wear between too tight and out of stroke: show that. */
@@ -218,8 +222,8 @@ export class AnglePlot extends Plot {
     if (at === null || at > this.x[1]) return;
     const x = this.across(at);
     draw(this.labels, "path", {class: "plot-lost", d: `M${r2(x)} ${r2(square - 8)}v16`});
-    this.label("square is lost", this.right, square - 1.75 * this.letter, "end");
-    this.label(`at ${units.text(at, "length")}`, this.right, square - 0.55 * this.letter, "end");
+    this.label("square is lost", this.left + 6, square + 1.2 * this.letter);
+    this.label(`at ${units.text(at, "length")}`, this.left + 6, square + 2.4 * this.letter);
   }
 
   show(state, settings, verdict) {
@@ -249,9 +253,14 @@ export class ForcePlot extends Plot {
     for (const [name, value] of Object.entries({x: stop, y: this.top, width: this.right - stop, height: this.bottom - this.top})) {
       put(this.shade, name, r2(value));
     }
-    this.label("limit", stop - 6, this.top + this.letter, "end", "plot-word");
+    this.words = this.label("", stop - 6, this.top + this.letter, "end");
     this.unit = this.label(units.word("force"), this.left + 6, this.top + this.letter, "start", "plot-tick");
     this.falls = this.label("", this.left + 6, this.bottom - 0.7 * this.letter);
+  }
+
+  /** Say what the limit is called. */
+  bound({name}) {
+    say(this.words, name.trim());
   }
 
   /** Work the curve out at a pressure. */

@@ -13,64 +13,74 @@ const AT_WORK = {
   stopped: "push",
 };
 
+/** Share of an arrow's length at the least pressure that pushes. */
+const LEAST = 0.55;
+
 /** The arrows of one picture. */
 export class Pushes {
   constructor(group, place, facts) {
     this.place = place;
     this.sizes = facts.sizes;
+    this.notes = facts.notes.pushes;
+    const {hub, hubEnds, camBelow, camEnds, air, rubAt} = this.notes;
     const many = (verb, count) => Array.from({length: count}, () => new Arrow(group, verb));
-    this.air = many("push", 3);
+    this.air = many("push", air.length);
     this.rod = new Arrow(group, "push");
     this.turns = [0, 1].map(() => draw(group, "path", {class: "mv-force mv-line-turn", "marker-end": "url(#mv-force-turn)"}));
     this.rollers = many("spread", 2);
-    this.linings = many("rub", 6);
-    const hub = 0.36 * this.sizes.armLength * place.scale;
-    put(this.turns[0], "d", arc(place.arm[0], place.arm[1], hub, -0.5, 0.5));
-    put(this.turns[1], "d", arc(place.wheel[0], place.wheel[1], (this.sizes.tipRadius + 7) * place.scale, -1.95, -1.35));
+    this.linings = {left: many("rub", rubAt.length), right: many("rub", rubAt.length)};
+    const reach = [hub * this.sizes.armLength, this.sizes.tipRadius + camBelow].map((long) => long * place.scale);
+    put(this.turns[0], "d", arc(...place.arm, reach[0], ...hubEnds));
+    put(this.turns[1], "d", arc(...place.wheel, reach[1], ...camEnds));
   }
 
   /** Show a state in a phase; `share` is how much of the pressure asked for has come. */
   show(state, phase, share, touching) {
     const work = phase === "applied" && !touching ? AT_WORK.travels : AT_WORK[phase];
-    this.#push(state, work.includes("push") && share > 0.01, share);
+    this.#push(state, work.includes("push") && share > 0.01, LEAST + (1 - LEAST) * share);
     for (const node of this.turns) show(node, work.includes("turn"));
     this.#spread(state, work.includes("spread"));
     this.#rub(work.includes("rub") && touching);
   }
 
-  #push(state, shown, share) {
-    const {place, sizes} = this;
-    const length = 44 + 40 * share;
-    const tip = place.armX(sizes.pivotStart + state.stroke) + 18;
+  /** On the plate, from the air behind the diaphragm; and along the rod, between clevis and chamber. */
+  #push(state, shown, grown) {
+    const {place, sizes, notes} = this;
+    const plate = place.armX(sizes.pivotStart + state.stroke + notes.plateBack);
+    const tail = Math.min(plate + notes.airLong + 6, place.armX(notes.chamberBack) - 4);
     this.air.forEach((arrow, i) => {
-      const y = place.armY(sizes.axisOffset + 42 * (i - 1));
-      arrow.place(tip + length, y, tip, y, shown);
+      const y = place.armY(sizes.axisOffset + notes.air[i]);
+      arrow.place(tail, y, tail - grown * notes.airLong, y, shown);
     });
     const [x, y] = [place.armX(state.pin.x), place.armY(state.pin.y)];
-    const [far, near] = [x + 98 + length, x + 98];
+    const near = x + notes.rodFrom * sizes.armLength * place.scale;
+    const far = near + grown * notes.rodLong;
     const slope = Math.tan(state.tilt);
-    this.rod.place(far, y - slope * (far - x), near, y - slope * (near - x), shown && state.stroke > 0);
+    this.rod.place(far, y + slope * (far - x), near, y + slope * (near - x), shown && state.stroke > 0);
   }
 
+  /** From each roller's centre along its shoe's way out. */
   #spread(state, shown) {
-    const {place} = this;
+    const {place, sizes, notes} = this;
     for (const [i, side] of ["left", "right"].entries()) {
       const sense = i ? 1 : -1;
-      const x = place.wheelX(sense * state.roller[side].x);
-      const y = place.wheelY(state.roller[side].y);
-      this.rollers[i].place(x, y, x + sense * 84, y + 10, shown);
+      const {x, y} = state.roller[side];
+      const out = Math.atan2(y - sizes.anchor[1], x - sizes.anchor[0]) - Math.PI / 2;
+      const [tx, ty] = [place.wheelX(sense * x), place.wheelY(y)];
+      this.rollers[i].place(tx, ty, tx + sense * notes.spreadLong * Math.cos(out), ty - notes.spreadLong * Math.sin(out), shown);
     }
   }
 
+  /** Across each lining, out on to the drum. */
   #rub(shown) {
-    const {place, sizes} = this;
-    this.linings.forEach((arrow, i) => {
-      const angle = (i % 3 - 1) * 0.5 - 0.05;
-      const sense = i < 3 ? -1 : 1;
-      const [from, to] = [sizes.platform - 34, sizes.newRadius - 1];
-      const at = (radius) => [place.wheelX(sense * radius * Math.cos(angle)), place.wheelY(radius * Math.sin(angle))];
-      arrow.place(...at(from), ...at(to), shown);
-    });
+    const {place, sizes, notes} = this;
+    for (const [side, sense] of [["left", -1], ["right", 1]]) {
+      this.linings[side].forEach((arrow, i) => {
+        const angle = notes.rubAt[i];
+        const at = (radius) => [place.wheelX(sense * radius * Math.cos(angle)), place.wheelY(radius * Math.sin(angle))];
+        arrow.place(...at(sizes.platform - notes.rubFrom), ...at(sizes.newRadius), shown);
+      });
+    }
   }
 }
 

@@ -1,14 +1,16 @@
 /** Everything that is drawn, put together: the picture with its notes, the plots, and what each frame shows in them. */
 
-import {FigureList, Figures} from "./figures.js";
-import {GapPlot, Magnifier} from "./gaps.js";
-import {Gauge, judged, unjudged, VERDICTS} from "./gauge.js";
-import {ArmAngle, CamTurn, StrokeRule, partNames, shaftLine} from "./notes.js";
+import {Chain} from "./chain.js";
+import {FigureList} from "./figures.js";
+import {GapDiagram, Magnifier} from "./gaps.js";
+import {Gauge} from "./gauge.js";
+import {ArmAngle, StrokeRule, Turn} from "./notes.js";
 import {Picture} from "./picture.js";
 import {Place} from "./place.js";
 import {AnglePlot, ForcePlot, WearPlot} from "./plots.js";
 import {Air, Pushes} from "./pushes.js";
 import {draw, put, say, write} from "./svg.js";
+import {judged, limitName} from "./verdict.js";
 
 /** The drawing and the plots of one page. */
 export class Scene {
@@ -35,21 +37,20 @@ export class Scene {
   #notes() {
     const {facts, model} = this;
     const place = new Place(facts.layout);
-    shaftLine(this.#layer("shaft"), place);
-    this.drumName = partNames(this.#layer("labels"), place, facts);
-    this.magnifier = new Magnifier(this.#layer("magnifier"), facts.layout.magnifier, place, facts.sizes, this.#widest());
-    this.cam = new CamTurn(this.#layer("cam"), place, facts);
-    this.rule = new StrokeRule(this.#layer("stroke"), place, facts, this.#pinReleased());
+    this.magnifier = new Magnifier(this.#layer("magnifier"), place, facts, this.#widest());
+    this.turn = new Turn(this.#layer("cam"), this.svg, place, facts, model.constants.armDirection);
+    this.rule = new StrokeRule(this.#layer("stroke"), place, facts);
     this.pushes = new Pushes(this.#layer("push"), place, facts);
     this.angle = new ArmAngle(this.#layer("angle"), place, facts);
-    this.gauge = new Gauge(this.#layer("verdict"), facts.layout.title, facts);
-    this.figures = new Figures(this.#layer("figures"), facts.layout.figures);
-    this.gaps = new GapPlot(this.#layer("gap"), facts.layout.gaps, model.positions.length);
+    this.gauge = new Gauge(this.#layer("verdict"), facts);
+    this.chain = new Chain(this.#layer("chain"), facts);
+    this.gaps = new GapDiagram(this.#layer("gap"), place, facts, model.positions.length);
+    this.drumName = this.svg.querySelector("#value-drum");
     const plane = this.svg.querySelector("#plane-arm");
     this.air = new Air(plane, facts, plane.querySelector(":scope > g[id^='part-']"));
     this.diaphragm = this.svg.querySelector("#deform-diaphragm");
     this.#closed(plane, place);
-    this.list = new FigureList(this.root.querySelector("[data-role=figures]"));
+    this.list = new FigureList(this.root.querySelector("[data-role=figures]"), facts);
   }
 
   /** What is seen from outside: the chamber closed, and nothing behind the wheel. */
@@ -67,12 +68,6 @@ export class Scene {
     this.arm = new AnglePlot(svgs[1], this.model, this.facts);
     this.force = new ForcePlot(svgs[2], this.model, this.facts);
     this.plots = [this.wear, this.arm, this.force];
-  }
-
-  /** The clevis pin's place (mm) when released. */
-  #pinReleased() {
-    const {armLength, armDirection} = this.model.constants;
-    return armLength * Math.cos(armDirection);
   }
 
   /** About the greatest gap (mm) at the middle of a lining that any setting gives. */
@@ -100,9 +95,13 @@ export class Scene {
   /** Write everything that only a change of units changes. */
   units(units) {
     this.rule.rule(units);
-    this.gauge.rule(units);
     for (const plot of this.plots) plot.rule(units);
     this.solved = null;
+  }
+
+  /** The letters have another width than before. */
+  lettered() {
+    this.gauge.lettered();
   }
 
   /** Work out what changes with the settings only. */
@@ -115,21 +114,26 @@ export class Scene {
       this.force.solve(settings);
       this.force.tell(`at ${units.text(settings.pressure, "pressure")}`);
     }
+    this.rule.settle(travel, units);
+    this.gauge.settle(travel, units);
+    this.limit = limitName(settings, this.facts, units);
+    for (const plot of [this.wear, this.force]) plot.bound(this.limit);
+    if (this.drumName) say(this.drumName, units.text(settings.temperature, "temperature"));
     const greatest = Math.max(...rest.gapProfile.left, ...rest.gapProfile.right);
-    this.gaps.rule(Number.isFinite(greatest) ? greatest : 1, units);
+    this.gaps.rule(Number.isFinite(greatest) ? greatest : 1);
   }
 
   /** Show one state. `phase` says what is going on; `stopped` is the last pose before a state that cannot exist. */
   show(state, travel, phase, units) {
-    const {settings, end} = travel;
+    const {settings} = travel;
     const stopped = phase === "stopped";
     const told = stopped ? this.none : state;
     const applied = phase === "applied" && travel.touches;
-    const verdict = judged(told, this.facts, applied, settings.pressure);
+    const bottomed = stopped && travel.reason === this.model.reasons.BOTTOMED.code;
+    const verdict = judged(told, this.facts, {applied, settings, bottomed});
     this.picture.show(state, settings);
-    say(this.drumName, `drum ${units.text(settings.temperature, "temperature")}`);
-    if (state.reason === 0) this.#mechanism(state, travel, phase, units, end);
-    this.#figures(told, settings, verdict, applied, units);
+    if (state.reason === 0) this.#mechanism(state, travel, phase, units);
+    this.#figures(told, {settings, verdict, applied, phase}, units);
     return verdict;
   }
 
@@ -139,20 +143,19 @@ export class Scene {
     const share = settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
     this.rule.show(state);
     this.angle.show(state, units);
-    this.cam.show(state, units);
+    this.turn.show(state, units);
     this.pushes.show(state, phase, share, touching);
-    this.gaps.show(state);
+    this.gaps.show(state, units);
     this.magnifier.show(state, units);
     this.air.show(this.diaphragm.getAttribute("d"), (state.pressure || 0) / this.model.box.pressure[1]);
   }
 
-  #figures(told, settings, verdict, applied, units) {
-    const {word} = VERDICTS[verdict];
-    const words = verdict === "open" ? unjudged(this.facts, units, applied, settings.pressure) : word;
+  #figures(told, {settings, verdict, applied, phase}, units) {
     const share = told.stroke > 0 ? this.model.thrust.seek(told.stroke).share : NaN;
-    const more = {share, lining: settings.lining, temperature: settings.temperature, facts: this.facts, verdict};
-    this.gauge.show(told, units, verdict, words);
-    this.figures.show(told, units, more);
+    const left = this.model.limits.ratedStroke - told.stroke;
+    const more = {share, left, settings, verdict, applied, limit: this.limit};
+    this.gauge.show(told, units, verdict, phase);
+    this.chain.show(told, units, more);
     this.list.show(told, units, more);
     for (const plot of this.plots) plot.show(told, settings, verdict);
   }

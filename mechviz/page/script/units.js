@@ -70,10 +70,19 @@ export class Units {
     return kind === "angle" ? `${number}°` : `${number} ${this.word(kind)}`;
   }
 
+  /** A difference of lengths with as many decimals as keep it from being 0; `0` where it is none. */
+  apart(value) {
+    const {decimals} = this.kinds.length[this.system];
+    for (let more = decimals; more < 4 && value >= 1e-6; more += 1) {
+      if (Number(this.number(value, "length", more)) > 0) return this.text(value, "length", more);
+    }
+    return this.text(value, "length", value < 1e-6 ? decimals : 4);
+  }
+
   /** A gap: thousandths of an inch, hundredths of a millimetre. */
   gap(value) {
     if (!Number.isFinite(value)) return "–";
-    return value <= 5e-4 ? "touches" : this.text(value, "length", this.system === "inch" ? 3 : 2);
+    return value < 5e-3 ? "touches" : this.text(value, "length", this.system === "inch" ? 3 : 2);
   }
 
   /** Read what was typed: a number, a fraction, with or without a unit of either system. NaN where it is none. */

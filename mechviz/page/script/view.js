@@ -89,6 +89,20 @@ export class View {
     else this.root.requestFullscreen?.().catch(() => undefined);
   }
 
+  /** How it is looked at now. */
+  get looked() {
+    const {large, names, theme} = this.root.dataset;
+    return {system: this.player.units.system, large, names, theme};
+  }
+
+  /** Look at it so. */
+  look({system, large, names, theme}) {
+    this.root.dataset.theme = theme;
+    if (large !== this.root.dataset.large) this.large();
+    if (names !== this.root.dataset.names) this.labels();
+    this.setUnits(system);
+  }
+
   /** Keep the state in the address, a little later: browsers do not like it often. */
   remember() {
     if (!this.inAddress || this.restoring) return;

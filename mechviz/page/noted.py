@@ -1,0 +1,70 @@
+"""How large the notes are that the script draws: the drawing's own sizes, so that both look alike.
+
+Picture units where nothing else is said.
+"""
+
+from typing import Any
+
+from geometry.brake import Brake
+from geometry.outlines import Outline
+from geometry.outlines.chamber_form import chamber_form
+from mechviz.drawing import angle, chain, gaps, gauge, magnifier, pushes, rule, turn
+from mechviz.drawing.layout import Layout
+from mechviz.page.labels import BESIDE
+
+Sizes = dict[str, Any]
+
+MOST = 0.7
+"""Share of the magnifier that the greatest gap of all settings may take: few come near it."""
+
+
+def note_sizes(brake: Brake, outlines: tuple[Outline, ...], where: Layout) -> Sizes:
+    """Return the sizes of a brake's notes, by the note that they belong to."""
+    return {
+        "angle": {"radius": angle.RADIUS, "corner": angle.CORNER, "reach": angle.REACH, "beside": BESIDE},
+        "chain": {"sentence": chain.SENTENCE, "line": chain.LINE, "apart": chain.APART, "lost": chain.LOST},
+        "gaps": _gaps(where),
+        "gauge": {"radius": gauge.RADIUS, "half": gauge.LEAST_HALF, "beyond": gauge.BEYOND, "spare": gauge.SPARE},
+        "magnifier": _magnifier(where),
+        "pushes": _pushes(brake, outlines),
+        "rule": {"inch": rule.ticks_of("inch"), "metric": rule.ticks_of("metric")},
+        "turn": {"armArc": turn.ARM_ARC},
+    }
+
+
+def _gaps(where: Layout) -> Sizes:
+    diagram = gaps.diagram_in(where.gaps, where.scale)
+    edges = {"left": diagram.left, "right": diagram.right, "top": diagram.top, "bottom": diagram.bottom}
+    widths = {"drum": gaps.DRUM, "spare": diagram.spare, "lining": diagram.lining}
+    return edges | widths | {"levels": diagram.levels, "times": gaps.TIMES}
+
+
+def _magnifier(where: Layout) -> Sizes:
+    return {
+        "frame": magnifier.frame_of(where),
+        "drum": magnifier.DRUM,
+        "share": MOST,
+        "times": magnifier.TIMES,
+        "spot": magnifier.SPOT,
+    }
+
+
+def _pushes(brake: Brake, outlines: tuple[Outline, ...]) -> Sizes:
+    """Where the arrows stand; the push plate's back (mm) counts from the pushrod's pivot."""
+    left, low, _, high = next(outline for outline in outlines if outline.name == "push_plate").geometry.bounds
+    half = 0.5 * (high - low)
+    return {
+        "plateBack": left,
+        "chamberBack": -brake.linkage.face_distance - chamber_form(brake).cap_depth,
+        "air": [share * half for share in pushes.AIR_AT],
+        "airLong": pushes.LONG,
+        "rodFrom": pushes.ROD_FROM,
+        "rodLong": pushes.ROD_LONG,
+        "hub": pushes.HUB,
+        "hubEnds": pushes.HUB_ENDS,
+        "camBelow": pushes.CAM_BELOW,
+        "camEnds": pushes.CAM_ENDS,
+        "spreadLong": pushes.SPREAD_LONG,
+        "rubAt": pushes.RUB_AT,
+        "rubFrom": pushes.RUB_FROM,
+    }

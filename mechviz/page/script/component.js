@@ -1,0 +1,66 @@
+/**
+ * The page as a component of an application: `render({model, el})`, whose model has the page's data as `model.data`.
+ *
+ * `model.data` is what mechviz/page/html.py makes for a component, or its JSON. Where the model tells of changes
+ * (`model.on("data", act)` or `model.on("change:data", act)`), other data bring another brake, looked at as the one
+ * before: units, theme and place stay. The style sheet comes with the data as `css`, or is the application's business.
+ */
+
+import {Fonts} from "./fonts.js";
+import {mount} from "./player.js";
+
+const CHANGES = ["data", "change:data"];
+
+/** Draw a model's brake into an element. Returns what takes it back; the model's `remove` does the same. */
+export function render({model, el}) {
+  const component = new Component(model, el);
+  const again = () => component.show();
+  const leave = () => {
+    for (const name of CHANGES) model.off?.(name, again);
+    component.leave();
+  };
+  component.show();
+  for (const name of CHANGES) model.on?.(name, again);
+  model.on?.("remove", leave);
+  return leave;
+}
+
+/** One brake in one element. */
+class Component {
+  constructor(model, el) {
+    Object.assign(this, {model, el});
+    this.fonts = new Fonts(el.ownerDocument);
+  }
+
+  /** Show the model's data, unless they are shown already. */
+  show() {
+    const {model} = this;
+    const given = model.data ?? model.get?.("data");
+    if (!given || given === this.given) return;
+    const looked = this.player?.looked;
+    this.leave();
+    this.given = given;
+    const data = typeof given === "string" ? JSON.parse(given) : given;
+    if (data.css) this.#dress(data.css);
+    this.box = this.el.ownerDocument.createElement("div");
+    this.el.append(this.box);
+    this.player = mount(this.box, {...data, wholePage: false});
+    if (looked) this.player.look(looked);
+  }
+
+  #dress(css) {
+    this.fonts.take(css);
+    this.style = this.el.ownerDocument.createElement("style");
+    this.style.textContent = css;
+    this.el.append(this.style);
+  }
+
+  /** Take everything back. */
+  leave() {
+    this.player?.destroy();
+    this.box?.remove();
+    this.style?.remove();
+    this.fonts.leave();
+    this.player = this.given = null;
+  }
+}
