@@ -15,7 +15,7 @@ from geometry.arrays import Array, floats, in_chunks
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import parameter_at_angle, ride
 from geometry.chamber import chamber_force, force_slope
-from geometry.condition import SPARE, Condition, contact, heel_angle, tip_angle
+from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.linkage import arm_turn, closing_strokes, turn_state
 from geometry.reasons import Reason
 from geometry.root import bracketed_newton
@@ -46,15 +46,20 @@ def solve_applied(brake: Brake, condition: Condition, pressure: ArrayLike) -> Ap
 
 
 def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
-    thickness, diameter, temperature, released, pressure = inputs
-    at = contact(brake, thickness, diameter, temperature)
+    thickness, diameter, temperature, _, _ = inputs
+    return applied_piece(brake, contact(brake, thickness, diameter, temperature), *inputs)
+
+
+def applied_piece(brake: Brake, at: Contact, *inputs: Array) -> list[NDArray[Any]]:
+    """Return the columns of `Applied` for a piece of the inputs whose contact is known already."""
+    _, _, _, released, pressure = inputs
     start = at.first - released
     end = last_turn(brake)
     reason = _reasons(brake, at.reason, inputs, start, end)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
     spring = spring_torque(brake, at.first)
     turn = _pressed(brake, pressure, start, end, spring)
-    short = np.broadcast_to(_chamber_torque(brake, start, pressure)[0] < spring, turn.shape)
+    short = np.broadcast_to(chamber_torque(brake, start, pressure)[0] < spring, turn.shape)
     if short.any():
         few = [np.broadcast_to(a, turn.shape)[short] for a in (pressure, released, start)]
         turn[short] = _not_pressed(brake, *few)
@@ -73,8 +78,8 @@ def last_turn(brake: Brake) -> float:
     return float(arm_turn(brake.linkage, last))
 
 
-def _chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, Array]:
-    """Torque of the chamber on the camshaft, N*mm, and its slope with the turn."""
+def chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, Array]:
+    """Return the chamber's torque on the camshaft (N*mm) and its slope, at each arm turn (rad) and pressure (MPa)."""
     stroke, lever, change = turn_state(brake.linkage, turn)
     stroke = np.minimum(stroke, brake.chamber.rated_stroke)
     force = chamber_force(brake.chamber, stroke, pressure)
@@ -86,11 +91,11 @@ def _pressed(brake: Brake, pressure: Array, start: Array, end: float, spring: Ar
     """The turn past contact at which wind-up and return spring hold the chamber's torque."""
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
-        torque, slope = _chamber_torque(brake, turn, pressure)
+        torque, slope = chamber_torque(brake, turn, pressure)
         held = brake.windup_stiffness * (turn - start) + spring
         return held - torque, brake.windup_stiffness - slope
 
-    torque = _chamber_torque(brake, start, pressure)[0]
+    torque = chamber_torque(brake, start, pressure)[0]
     guess = start + (torque - spring) / brake.windup_stiffness
     low, high, guess = np.broadcast_arrays(start, np.where(np.isnan(start), np.nan, end), guess)
     return bracketed_newton(shortfall, low, high, np.clip(guess, low, high), TURN_TOLERANCE)
@@ -118,7 +123,7 @@ def _not_pressed(brake: Brake, pressure: Array, released: Array, start: Array) -
     """The turn before contact at which the shoe return spring alone holds the chamber; 0 where nothing moves."""
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
-        torque, slope = _chamber_torque(brake, turn, pressure)
+        torque, slope = chamber_torque(brake, turn, pressure)
         return spring_torque(brake, released + turn) - torque, -slope
 
     low = np.zeros_like(start)

@@ -1,6 +1,7 @@
 """Arrays of floats: the type that functions here take and return, and solving in chunks that stay in cache."""
 
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import numpy as np
@@ -26,20 +27,29 @@ def in_chunks(
     function: Callable[..., Sequence[NDArray[Any]]],
     inputs: Sequence[ArrayLike],
     outputs: Sequence[type],
+    workers: int = 1,
 ) -> list[NDArray[Any]]:
     """Call ``function`` on pieces of the broadcast inputs and put its results together in the common shape.
 
     Inputs of one element are handed on as they are, so that what depends on them alone is computed once.
-    ``outputs`` are the dtypes of what ``function`` returns.
+    ``outputs`` are the dtypes of what ``function`` returns; ``workers`` threads share the pieces.
     """
     arrays = [finite(a) for a in inputs]
     shape = np.broadcast_shapes(*(a.shape for a in arrays))
     flat = [a.reshape(-1) if a.size == 1 else np.broadcast_to(a, shape).reshape(-1) for a in arrays]
     size = int(np.prod(shape))
     results: list[NDArray[Any]] = [np.empty(size, dtype=t) for t in outputs]
-    for start in range(0, size, CHUNK):
+
+    def solve(start: int) -> None:
         piece = slice(start, min(start + CHUNK, size))
         parts = function(*(a if a.size == 1 else a[piece] for a in flat))
         for result, part in zip(results, parts, strict=True):
             result[piece] = part
+
+    if workers == 1 or size <= CHUNK:
+        for start in range(0, size, CHUNK):
+            solve(start)
+    else:
+        with ThreadPoolExecutor(workers) as pool:
+            list(pool.map(solve, range(0, size, CHUNK)))
     return [r.reshape(shape) for r in results]

@@ -5,6 +5,7 @@ head goes on until the second lining touches too; the rest of the arm's turn is 
 Between the two contacts the first lining is squeezed by a few thousandths of an inch: its gap is negative there.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import Any
 
@@ -68,14 +69,24 @@ def solve_poses(brake: Brake, condition: Condition, stroke: ArrayLike) -> Poses:
     """
     types = [np.float64] * (_ARM + 2 * _SHOE) + [np.int8]
     columns = in_chunks(lambda *a: _poses(brake, *a), [*condition.arrays, stroke], types)
+    return as_poses(columns)
+
+
+def as_poses(columns: Sequence[NDArray[Any]]) -> Poses:
+    """Return the columns of `poses_piece` by name."""
     left = ShoePoses(*columns[_ARM : _ARM + _SHOE])
     right = ShoePoses(*columns[_ARM + _SHOE : -1])
     return Poses(*columns[:_ARM], left=left, right=right, reason=columns[-1])
 
 
 def _poses(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
-    thickness, diameter, temperature, released, stroke = inputs
-    at = contact(brake, thickness, diameter, temperature)
+    thickness, diameter, temperature, _, _ = inputs
+    return poses_piece(brake, contact(brake, thickness, diameter, temperature), *inputs)
+
+
+def poses_piece(brake: Brake, at: Contact, *inputs: Array) -> list[NDArray[Any]]:
+    """Return the columns of `Poses`, shoe by shoe, for a piece of the inputs whose contact is known already."""
+    _, _, _, released, stroke = inputs
     arm = arm_state(brake.linkage, stroke)
     turn = float(arm_state(brake.linkage, 0.0).direction) - arm.direction
     head = np.fmin(released + turn, np.where(np.isfinite(at.seat), at.seat, np.inf))

@@ -63,7 +63,13 @@ def _loads(brake: Brake, condition: Condition, pressure: ArrayLike, turn: ArrayL
 
 def _loads_piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     thickness, diameter, temperature, released, pressure, turn, reason = inputs
-    at = contact(brake, thickness, diameter, temperature)
+    return loads_piece(brake, contact(brake, thickness, diameter, temperature), released, pressure, turn, reason)
+
+
+def loads_piece(
+    brake: Brake, at: Contact, released: Array, pressure: Array, turn: Array, reason: Array
+) -> list[NDArray[Any]]:
+    """Return the columns of `Loads` for a piece of the inputs whose contact is known already."""
     start = at.first - released
     useful = brake.windup_stiffness * np.maximum(turn - start, 0.0)
     stroke, lever, _ = turn_state(brake.linkage, turn)

@@ -425,6 +425,11 @@ lining_attachment = "riveted"
 lining_pads = 2
 [adjuster]
 worm_turns = 20
+state = "stuck"
+deadband = "1/16 in"
+step = "0.5 deg"
+interval = "1/64 in"
+slip = 0.5
 [condition]
 lining_resolution = "1/64 in"
 drum_resolution = "0.002 in"

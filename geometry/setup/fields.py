@@ -7,6 +7,7 @@ from typing import Annotated, TypeVar, cast
 
 from pydantic import PlainValidator
 
+from geometry.adjuster import ADJUSTER_STATES
 from geometry.errors import Fault, FaultList, PartError
 from geometry.units import UnitKind, in_words, is_finite, parse, shorten
 
@@ -157,6 +158,7 @@ Axle = Annotated[str, PlainValidator(partial(_choose, ("non-steering", "steering
 Rotation = Annotated[str, PlainValidator(partial(_choose, ("counter-clockwise", "clockwise")))]
 Attachment = Annotated[str, PlainValidator(partial(_choose, ("bonded", "riveted")))]
 AdjusterKind = Annotated[str, PlainValidator(partial(_choose, ("manual", "automatic")))]
+AdjusterState = Annotated[str, PlainValidator(partial(_choose, ADJUSTER_STATES))]
 Senses = Annotated[str, PlainValidator(partial(_choose, ("clearance", "stroke")))]
 Procedure = Annotated[str, PlainValidator(partial(_choose, ("roadside", "annual")))]
 Rules = Annotated[tuple[str, ...], PlainValidator(partial(_words, ("us", "quebec", "army", "australia", "common")))]

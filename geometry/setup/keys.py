@@ -93,6 +93,11 @@ class AdjusterKeys(Section):
     kind: f.AdjusterKind | None = None
     senses: f.Senses | None = None
     worm_turns: f.Number | None = None
+    state: f.AdjusterState | None = None
+    deadband: f.Length | None = None
+    step: f.Angle | None = None
+    interval: f.Length | None = None
+    slip: f.Number | None = None
 
 
 class ConditionKeys(Section):

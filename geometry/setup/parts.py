@@ -122,7 +122,8 @@ def drum(values: Values) -> Drum:
 def adjuster(values: Values) -> Adjuster:
     """Make the slack adjuster."""
     v = _section(values, "adjuster")
-    return Adjuster(v["kind"], v.get("senses"), v["worm_turns"])
+    nothing: Values = {"senses": None}
+    return Adjuster(**nothing | v)
 
 
 def as_found(values: Values) -> AsFound:

@@ -1,0 +1,12 @@
+"""A brake's working life: wear from new to worn out, the adjuster that follows it or does not, and what comes of it.
+
+`upkeep` says how the adjuster's setting follows wear, `states` every state at any wear, `events` where in the life
+something is reached.
+"""
+
+from geometry.life.events import EVENTS, Event, life_events
+from geometry.life.service import Service, service
+from geometry.life.states import Life, life_states
+from geometry.life.upkeep import Upkeep, upkeep
+
+__all__ = ["EVENTS", "Event", "Life", "Service", "Upkeep", "life_events", "life_states", "service", "upkeep"]
