@@ -6,7 +6,18 @@ something is reached.
 
 from geometry.life.events import EVENTS, Event, life_events
 from geometry.life.service import Service, service
-from geometry.life.states import Life, life_states
+from geometry.life.states import Applications, Life, life_states
 from geometry.life.upkeep import Upkeep, upkeep
 
-__all__ = ["EVENTS", "Event", "Life", "Service", "Upkeep", "life_events", "life_states", "service", "upkeep"]
+__all__ = [
+    "EVENTS",
+    "Applications",
+    "Event",
+    "Life",
+    "Service",
+    "Upkeep",
+    "life_events",
+    "life_states",
+    "service",
+    "upkeep",
+]

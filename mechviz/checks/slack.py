@@ -31,6 +31,14 @@ def free_stroke_rows(case: Case) -> list[CheckRow]:
     ]
 
 
+def usual_free_stroke() -> float:
+    """Return the middle of the trade's band of free strokes, mm."""
+    rule = band("free-stroke")
+    assert rule.low is not None  # the table's test holds the row
+    assert rule.high is not None
+    return float(rule.low + rule.high) / 2 * 25.4
+
+
 def _advice(case: Case, result: str, loose: bool) -> str:
     if result == "pass":
         return "The slack is inside the trade's band."

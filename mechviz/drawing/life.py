@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from geometry.condition import Condition
 from geometry.found import condition_of
 from geometry.setup import Setup
-from geometry.tables import band
 from mechviz.checks.case import COLD, HOT
+from mechviz.checks.slack import usual_free_stroke
 from mechviz.drawing.scene import hotter
 from mechviz.drawing.words import bound, figure, length
 
@@ -46,14 +46,6 @@ def as_new(setup: Setup) -> Condition:
         lining_clearance=None,
     )
     return condition_of(replace(setup, as_found=found))
-
-
-def usual_free_stroke() -> float:
-    """Return the middle of the trade's band of free strokes, mm."""
-    rule = band("free-stroke")
-    assert rule.low is not None  # the table's test holds the row
-    assert rule.high is not None
-    return float(rule.low + rule.high) / 2 * 25.4
 
 
 def _slack(setup: Setup) -> str:

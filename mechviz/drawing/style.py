@@ -31,6 +31,11 @@ RULES = """.mv .mv-big { font-size: BIGpx; font-weight: 700 }
 .mv-dot { fill: var(--mv-ink) }
 .mv-spot { fill: none; stroke: var(--mv-ink); stroke-width: 2px }
 .mv-frame { fill: none; stroke: var(--mv-ink); stroke-width: 2px }
+.mv-life-cold { fill: none; stroke-width: 3px; stroke-linejoin: round }
+.mv-life-hot { fill: none; stroke-width: 2.6px; stroke-linejoin: round; stroke-dasharray: 12 6 }
+.mv-life-stopped { fill: none; stroke: var(--mv-ink); stroke-width: 2.4px; stroke-dasharray: 1 6 }
+.mv-life-stopped { stroke-linecap: round }
+.mv-number { fill: var(--mv-paper); stroke: var(--mv-ink); stroke-width: 2px }
 .mv-profile { fill: none; stroke: var(--mv-rub); stroke-width: 2.4px; stroke-linejoin: round }"""
 
 

@@ -1,0 +1,114 @@
+"""`mechviz life`: what it says is what the solver says, in text, JSON, CSV and the chart."""
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from apps.cli import main
+from geometry.setup import builtin_names, read_setup
+from mechviz.lifetime.chart import life_chart
+from mechviz.lifetime.study import Asked, study, tabled_wears
+from tests.drawing.measure import Drawn
+
+DRIVE = "drive-16.5x7"
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def command(*tokens: str) -> tuple[int, str, str]:
+        code = main(["life", *tokens])
+        shown = capsys.readouterr()
+        return code, shown.out, shown.err
+
+    return command
+
+
+def test_the_text_says_what_happens_in_order_and_what_does_not(run: Run) -> None:
+    code, out, _ = run(DRIVE)
+    assert code == 0
+    assert "0.25 in (6.4 mm) of lining left, 0.500 in (12.70 mm) worn: the lining is at" in out
+    assert "Not in this life: the cold stroke reaches the readjustment limit" in out
+    assert "Were the adjuster to stop when new" in out
+    assert "Do not turn an automatic adjuster by hand" in out
+    assert max(len(line) for line in out.split("\n")) <= 80
+
+
+def test_a_stuck_adjuster_loses_limit_then_right_angle_then_the_chamber(run: Run) -> None:
+    _, out, _ = run(DRIVE, "--adjuster", "stuck")
+    words = ("readjustment limit", "passes\n  square", "bottoms the chamber", "least thickness", "out of\n  profile")
+    places = [out.index(word) for word in words]
+    assert places == sorted(places)
+    assert "Were the adjuster to stop" not in out
+
+
+def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
+    data = json.loads(run(DRIVE, "--json", "--points", "7")[1])
+    rows = list(csv.DictReader(io.StringIO(run(DRIVE, "--csv", "--points", "7")[1])))
+    lived = study(read_setup(DRIVE), Asked())
+    life = lived.at(tabled_wears(lived, 7))
+    assert [state["cold"]["stroke_mm"] for state in data["states"]] == pytest.approx(list(life.cold.stroke), abs=1e-6)
+    assert [float(row["hot.stroke_mm"]) for row in rows] == pytest.approx(list(life.hot.stroke), abs=1e-6)
+    assert data["events"][0]["name"] == "stroke-limit"
+    assert data["events"][0]["wear_mm"] is None
+    assert (data["least_lining_mm"], data["stroke_limit_mm"]) == (6.35, 50.8)
+
+
+def test_what_is_asked_changes_the_life(run: Run) -> None:
+    def hot_stroke(*more: str) -> float:
+        return float(json.loads(run(DRIVE, "--json", *more)[1])["states"][0]["hot"]["stroke_mm"])
+
+    usual = hot_stroke()
+    assert hot_stroke("--hot", "300 degF") < usual
+    assert hot_stroke("--pressure", "60 psi") < usual
+    assert hot_stroke("--free-stroke", "3/4 in") > usual
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--points", "1"), "use 2 to 10000"),
+        (("--hot", "600"), "has no unit"),
+        (("--free-stroke", "0 in"), "must be more than zero"),
+        (("--json", "--csv"), "choose one"),
+        (("-o", "life.txt"), "use .svg, .png or .pdf"),
+        (("--adjuster", "broken"), "working"),
+    ],
+)
+def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str) -> None:
+    code, out, err = run(DRIVE, *more)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+@pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
+def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
+    path = tmp_path / f"life.{suffix}"
+    assert run(DRIVE, "--adjuster", "stuck", "-o", str(path))[0] == 0
+    start = {"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix]
+    assert path.read_bytes().startswith(start)
+
+
+@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("state", ["working", "stuck", "backing-off"])
+def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, state: str) -> None:
+    setup = read_setup(name, judging=True)
+    lived = study(setup, Asked(state))
+    chart = Drawn(life_chart(lived, setup.system))
+    texts = chart.texts()
+    for text in texts:
+        assert text.box[0] >= 0, text
+        assert text.box[2] <= chart.width, text
+        assert text.box[3] <= chart.height, text
+    for n, one in enumerate(texts):
+        for other in texts[n + 1 :]:
+            apart = one.box[2] <= other.box[0] or other.box[2] <= one.box[0]
+            assert apart or one.box[3] <= other.box[1] or other.box[3] <= one.box[1], (one, other)
+    numbers = [text.words for text in texts if text.words.isdigit() and text.box[3] < 104]
+    assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
