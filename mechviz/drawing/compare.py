@@ -6,6 +6,7 @@ from typing import Literal
 
 from geometry.found import condition_of
 from geometry.setup import Setup
+from mechviz.drawing.foot import ROOM, foot
 from mechviz.drawing.layout import HEIGHT, MARGIN, WIDTH, layout
 from mechviz.drawing.lettering import Text, fitted
 from mechviz.drawing.life import Stage, stages
@@ -76,11 +77,12 @@ def comparison(
     step = (WIDTH - 2 * MARGIN - PANEL) / (len(shown) - 1)
     each = [drawn(p, MARGIN + step * n, PREFIXES[n], times, where) for n, p in enumerate(shown)]
     rules = "".join(_between(MARGIN + step * n - (step - PANEL) / 2) for n in range(1, len(shown)))
-    inside = title.svg() + rules + "".join(one.svg for one in each)
+    below = [foot(MARGIN, WIDTH - MARGIN, panel_scale(where), setup.system)] if named else []
+    inside = title.svg() + rules + "".join(one.svg for one in each) + "".join(note.svg() for note in below)
     words = " ".join(f"{panel.name}: {panel.words}." for panel in shown)
     name = f"{setup.title}: {title.texts[0].words}" if not named else title.texts[0].words
     svg = document(inside, name, words, WIDTH, where.scale, theme)
-    notes = (title, *(note for one in each for note in one.notes))
+    notes = (title, *(note for one in each for note in one.notes), *below)
     return Compared(svg, title.texts[0].words, notes, panel_scale(where))
 
 
@@ -94,4 +96,4 @@ def _title(setup: Setup, shown: Sequence[Panel], kind: Comparison, at: str, name
 
 
 def _between(x: float) -> str:
-    return line([(x, 84.0), (x, HEIGHT - MARGIN)], "mv-between")
+    return line([(x, 84.0), (x, HEIGHT - ROOM)], "mv-between")

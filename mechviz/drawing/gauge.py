@@ -13,6 +13,8 @@ from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import NONE, bound, length
 
 RADIUS = 12.0
+SCALE, WORDS = 100.0, 44.0
+"""How far the scale stands below the top of its box, and its words below the scale."""
 SPARE, BEYOND = 60.0, 40.0
 """How much shorter than its box the scale is, and how far words may reach beyond its end."""
 LEAST_HALF = 8.0
@@ -27,7 +29,7 @@ def gauge(scene: Scene, place: Box) -> Note:
     head = Text(stroke, x, y + 30, "big", rank="push", name="value-stroke", lead="stroke ")
     said = Text(verdict.said, x, y + 64, name="value-margin", lead=f"{verdict.name}: ")
     said = fitted(said, width, ("figure", "label"))
-    scale = Scale(scene, x + 6, y + 104, width - SPARE)
+    scale = Scale(scene, x + 6, y + SCALE, width - SPARE)
     marks = scale.line() + scale.ticks() + scale.mark(verdict)
     return Note(
         "verdict", "Stroke against the readjustment limit", marks, (head, said, *scale.texts(system)), (scale.room(),)
@@ -80,7 +82,7 @@ class Scale:
 
     def texts(self, system: System, *, free: bool = True) -> tuple[Text, ...]:
         """Return what is written under the scale, ``free`` stroke too; none of it touches another."""
-        low = self.y + 46
+        low = self.y + WORDS
         stop, end = self.at(self.limit), self.at(self.rated)
         last = Text(bound(self.rated, system))
         last = last.at(min(end, end + BEYOND - 0.5 * last.width), low, "middle")

@@ -28,7 +28,7 @@ RULE_HEAD = 60.0
 """Room over that for the rule's marks and words, mm."""
 COLUMN_IN = 14.0
 """From the mechanism to the column's words."""
-MAGNIFIER_TOP, GAPS_TOP = 650.0, 482.0
+STROKE_TOP, MAGNIFIER_TOP, GAPS_TOP = 91.0, 650.0, 482.0
 NARROW, LOWER = 322.0, 8.0
 """Width of the gap diagram where there is no column, and how much lower it begins, clear of the bracket."""
 
@@ -111,16 +111,16 @@ def rule_height(brake: Brake, scale: float) -> float:
     return RULE * brake.linkage.arm_length * scale + RULE_ABOVE
 
 
-def layout(brake: Brake, outlines: Sequence[Outline]) -> Layout:
-    """Return the layout that lets the brake's outlines fill the picture at one scale."""
+def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> Layout:
+    """Return the layout in which the brake fills the picture at one scale, above a ``foot`` that is left free."""
     cam, reach = brake.shoe.cam_distance, extent(brake, outlines)
-    radius = reach.radius
+    radius, bottom = reach.radius, HEIGHT - foot
     scale = min(
         (WIDTH - COLUMN - 4 * MARGIN) / reach.width,
-        (HEIGHT - 2 * MARGIN) / (reach.above + cam + radius),
-        (HEIGHT - HEAD - MARGIN) / (2 * radius),
+        (bottom - MARGIN) / (reach.above + cam + radius),
+        (bottom - HEAD) / (2 * radius),
     )
-    line = HEIGHT - MARGIN - (cam + radius) * scale
+    line = bottom - (cam + radius) * scale
     left, right = MARGIN + 2 * radius * scale, WIDTH - MARGIN - COLUMN
     arm = (left + MARGIN + reach.front * scale, line)
     released = float(arm_state(brake.linkage, 0.0).pin_x)
@@ -130,10 +130,10 @@ def layout(brake: Brake, outlines: Sequence[Outline]) -> Layout:
         arm=arm,
         cam_distance=cam,
         title=(MARGIN, MARGIN, left - MARGIN, 64.0),
-        stroke=(MARGIN, 96.0, left - MARGIN, HEIGHT - MARGIN - 2 * radius * scale - 96.0),
+        stroke=(MARGIN, STROKE_TOP, left - MARGIN, bottom - 2 * radius * scale - STROKE_TOP),
         figures=(right + COLUMN_IN, MARGIN, COLUMN - COLUMN_IN, 434.0),
-        gaps=(right + COLUMN_IN, GAPS_TOP, COLUMN - COLUMN_IN, HEIGHT - GAPS_TOP - MARGIN),
-        magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, HEIGHT - MAGNIFIER_TOP - MARGIN),
+        gaps=(right + COLUMN_IN, GAPS_TOP, COLUMN - COLUMN_IN, bottom - GAPS_TOP),
+        magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, bottom - MAGNIFIER_TOP),
         rule=(arm[0] - released * scale, line - rule_height(brake, scale)),
     )
 

@@ -25,10 +25,10 @@ from mechviz.drawing.turn import cam_turn
 from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import figure, length, to_square
 
-WIDTH, TOP, FOOT = 498.0, 76.0, 884.0
-MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 452.0, 524.0, 695.0
+WIDTH, TOP = 498.0, 76.0
+MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 452.0, 524.0, 689.0
 """Where the bands of a panel begin, below its top."""
-LINE = 27.0
+LINE = 24.0
 ANGLE_AT = 66.0
 
 

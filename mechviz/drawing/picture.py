@@ -9,6 +9,7 @@ from shapely.geometry.base import BaseGeometry
 from mechviz.drawing.angle import ArmAngle
 from mechviz.drawing.chain import chain
 from mechviz.drawing.drum_turn import drum_turn
+from mechviz.drawing.foot import ROOM, foot
 from mechviz.drawing.gaps import gap_diagram
 from mechviz.drawing.gauge import gauge
 from mechviz.drawing.layout import HEIGHT, MARGIN, Layout, layout, without_column
@@ -52,7 +53,7 @@ class Picture:
 
 def picture(scene: Scene, theme: ThemeName = "light", labels: Labels = "few", *, column: bool = True) -> Picture:
     """Return a state's picture, 1600 x 900; without the ``column`` of figures it is less wide, for a printed sheet."""
-    where = layout(scene.brake, scene.outlines)
+    where = layout(scene.brake, scene.outlines, ROOM if column else MARGIN)
     where = where if column else without_column(where)
     notes = _notes(scene, where, labels, column)
     inside = planes(scene, where, still=True) + "".join(note.svg() for note in notes)
@@ -104,14 +105,19 @@ def _notes(scene: Scene, where: Layout, labels: Labels, column: bool) -> tuple[N
         pushes(scene, where),
         drum_turn(scene, where),
         gap_diagram(scene, where.gaps, where.scale),
-        *([chain(scene, where.figures)] if column else []),
+        *([chain(scene, where.figures), _foot(scene, where)] if column else []),
     ]
     shapes = part_shapes(scene, where)
-    edges = (MARGIN / 2, MARGIN / 2, where.width - MARGIN / 2, HEIGHT - MARGIN / 2)
+    bottom = HEIGHT - (ROOM - 12.0 if column else MARGIN / 2)
+    edges = (MARGIN / 2, MARGIN / 2, where.width - MARGIN / 2, bottom)
     room = Room(edges, union(list(shapes.values())))
     for note in standing:
         room.keep_clear(note.texts, note.solid)
     return (*standing, _angle(scene, where, room), _labels(scene, shapes, room, labels))
+
+
+def _foot(scene: Scene, where: Layout) -> Note:
+    return foot(MARGIN, where.width - MARGIN, where.scale, scene.system)
 
 
 def _title(scene: Scene, where: Layout, right: float, named: bool) -> Note:
@@ -119,7 +125,7 @@ def _title(scene: Scene, where: Layout, right: float, named: bool) -> Note:
     x, y, _, _ = where.title
     state = state_words(scene.state, scene.asked, scene.system)
     first, second = (scene.setup.title, f"{state}; {found_words(scene)}") if named else (state, found_words(scene))
-    title = fitted(Text(first, x, y + 30), where.rule[0] - x, ("title", "heading", "figure"))
+    title = fitted(Text(first, x, y + 30), right - x, ("title", "heading", "figure"))
     words = fitted(Text(second, x, y + 62), right - x, ("label", "note"))
     return Note("title", "What is drawn", texts=(title, words))
 

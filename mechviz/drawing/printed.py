@@ -79,8 +79,12 @@ def _stroke(scene: Scene) -> list[KeyFigure]:
     verdict = judged(scene)
     found = [
         KeyFigure("stroke", length(scene.stroke, system), _short(verdict), "push"),
-        KeyFigure("readjustment limit", bound(limit.limit_mm, system), limit.source),
+        KeyFigure(
+            "limit, cold drum" if scene.hot else "readjustment limit", bound(limit.limit_mm, system), limit.source
+        ),
     ]
+    if scene.hot and scene.left_to_bottom is not None:
+        found.append(KeyFigure("left to bottom", length(scene.left_to_bottom, system), verb="push"))
     if scene.free_stroke is not None:
         found.append(KeyFigure("linings touch at", length(scene.free_stroke, system), verb="push"))
     return found
@@ -88,7 +92,7 @@ def _stroke(scene: Scene) -> list[KeyFigure]:
 
 def _short(verdict: Verdict) -> str:
     """The verdict in so few words that the figures' names have room."""
-    return f"{verdict.name}: {verdict.margin}" if verdict.margin else verdict.name
+    return verdict.name if verdict.name == "not evaluated" else f"{verdict.name}: {verdict.margin}"
 
 
 def _pushed(scene: Scene) -> list[KeyFigure]:

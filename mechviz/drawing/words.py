@@ -10,7 +10,9 @@ NONE = "\N{EN DASH}"
 TOUCHING = 0.005
 """A gap below this, mm, would be written 0.00."""
 
-MOST_DECIMALS = 4
+SAME = 1e-7
+MOST_DECIMALS = 3
+"""Of a difference: a finer one is said to be under that."""
 
 
 def figure(value: float | None, kind: KindName, system: System) -> str:
@@ -50,14 +52,18 @@ def small(value: float, system: System) -> str:
 
 
 def apart(value: float, other: float, system: System) -> str:
-    """Write a difference with as many decimals as keep it from being 0; ``0`` where the two are the same."""
-    size = abs(value - other)
+    """Write a difference with as many decimals as keep it from being 0; as 0 only where the two are the same.
+
+    >>> apart(53.85, 50.8, "inch"), apart(50.83, 50.8, "inch"), apart(50.8001, 50.8, "inch"), apart(1.0, 1.0, "metric")
+    ('0.12 in', '0.001 in', 'under 0.001 in', '0.0 mm')
+    """
+    size, unit = abs(value - other) / (INCH if system == "inch" else 1.0), "in" if system == "inch" else "mm"
     first = 2 if system == "inch" else 1
-    for decimals in range(first, MOST_DECIMALS + 1):
-        text = fixed(size / (INCH if system == "inch" else 1.0), decimals)
-        if float(text) or size < 1e-6:
-            return f"{text} {'in' if system == 'inch' else 'mm'}"
-    return length(size, system, MOST_DECIMALS)
+    if size < SAME:
+        return f"{fixed(0.0, first)} {unit}"
+    texts = (fixed(size, decimals) for decimals in range(first, MOST_DECIMALS + 1))
+    found = next((text for text in texts if float(text)), None)
+    return f"{found} {unit}" if found else f"under {10**-MOST_DECIMALS:.{MOST_DECIMALS}f} {unit}"
 
 
 def to_square(angle: float) -> str:

@@ -24,12 +24,17 @@ def note_sizes(brake: Brake, outlines: tuple[Outline, ...], where: Layout) -> Si
         "angle": {"radius": angle.RADIUS, "corner": angle.CORNER, "reach": angle.REACH, "beside": BESIDE},
         "chain": {"sentence": chain.SENTENCE, "line": chain.LINE, "apart": chain.APART, "lost": chain.LOST},
         "gaps": _gaps(where),
-        "gauge": {"radius": gauge.RADIUS, "half": gauge.LEAST_HALF, "beyond": gauge.BEYOND, "spare": gauge.SPARE},
+        "gauge": _gauge(),
         "magnifier": _magnifier(where),
         "pushes": _pushes(brake, outlines),
         "rule": {"inch": rule.ticks_of("inch"), "metric": rule.ticks_of("metric")},
         "turn": {"armArc": turn.ARM_ARC},
     }
+
+
+def _gauge() -> Sizes:
+    sizes = {"radius": gauge.RADIUS, "half": gauge.LEAST_HALF, "beyond": gauge.BEYOND, "spare": gauge.SPARE}
+    return sizes | {"scale": gauge.SCALE, "words": gauge.WORDS}
 
 
 def _gaps(where: Layout) -> Sizes:

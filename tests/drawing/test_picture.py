@@ -20,7 +20,7 @@ from mechviz.drawing.words import bound, figure, length, small
 from mechviz.export import svg_to_png
 from mechviz.look.colours import THEMES, VERBS, colours
 from mechviz.look.vision import contrast
-from tests.drawing.measure import SVG, Drawn
+from tests.drawing.measure import NUMBER, SVG, Drawn
 from tests.drawing.scenes import BUILT_IN, NAMES, WORN, pictured, scene
 
 STATES = ("released", "contact", "applied")
@@ -288,6 +288,25 @@ def test_the_arms_arc_spans_the_angle_that_is_written() -> None:
     start, radius, end = np.array(numbers[:2]), numbers[2], np.array(numbers[-2:])
     swept = 2 * np.arcsin(np.hypot(*(end - start)) / (2 * radius))
     assert degrees(swept) == pytest.approx(degrees(shown.state.arm_angle), abs=0.1)
+
+
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_the_foot_has_the_caution_and_a_bar_of_the_length_that_it_states(system: System) -> None:
+    shown = scene(WORN, "applied", system)
+    found = drawn(shown)
+    assert "licensed practice decide" in found.words("caution")
+    amount, unit = found.words("scale").split()
+    left, _, right, _ = (float(n) for n in NUMBER.findall(found.by_id["scale-bar"].get("d", "")))
+    length_mm = float(amount) * (25.4 if unit == "in" else 1.0)
+    assert right - left == pytest.approx(length_mm * found.matrix("plane-wheel")[0], abs=0.02)
+
+
+@pytest.mark.parametrize("name", BUILT_IN)
+@pytest.mark.parametrize("at", ["released", "contact", "applied"])
+def test_what_moves_is_named_in_every_state(name: str, at: str) -> None:
+    words = "".join(drawn(scene(name, at)).by_id["note-labels"].itertext())
+    for part in ("S-cam", "roller", "slack adjuster", "pushrod", "diaphragm", "shoe", "lining", "drum", "chamber"):
+        assert part in words, part
 
 
 def test_a_chamber_that_only_the_base_has_passes_no_stroke() -> None:

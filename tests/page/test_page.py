@@ -24,10 +24,12 @@ from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup, read_setup_text
 from geometry.setup.builtin import builtin_text
 from mechviz.checks.case import COLD
+from mechviz.drawing.layout import layout
 from mechviz.drawing.scene import hotter, scene_at
 from mechviz.drawing.verdict import judged
 from mechviz.page.bundle import bundled, in_order
 from mechviz.page.html import component_data, page_css, page_data, page_html
+from mechviz.page.labels import page_names
 from mechviz.page.table import slider_box
 from tests.page.browser import Opened, chromium, opened
 
@@ -562,6 +564,16 @@ def test_texts_of_the_picture_stay_in_it_and_apart(show: Open, name: str) -> Non
                 for other, x0, y0, x1, y1 in boxes[:i]:
                     over = min(right, x1) - max(left, x0), min(bottom, y1) - max(top, y0)
                     assert over[0] <= 1 or over[1] <= 7, (text, other)  # a box has room above and below its letters
+
+
+@pytest.mark.parametrize("name", [WORN, "drive-16.5x7", "trailer-16.5x7", "steer-15x4"])
+def test_what_moves_is_named_for_the_whole_motion(name: str) -> None:
+    setup = read_setup(name)
+    condition = condition_of(setup)
+    where = layout(setup.brake, scene_at(setup, condition, "released").outlines)
+    words = [text.lead + text.words for text in page_names(setup, condition, where).texts]
+    for part in ("S-cam turned", "roller", "slack adjuster", "pushrod", "diaphragm", "shoe", "lining", "drum at"):
+        assert any(one.startswith(part) for one in words), part
 
 
 def test_dark_and_light_follow_the_system_until_told_otherwise(show: Open) -> None:

@@ -26,7 +26,7 @@ export class Gauge {
     this.x = x + 6;
     this.rated = sizes.ratedStroke;
     this.per = (width - this.notes.spare) / this.rated;
-    this.line = y + 104;
+    this.line = y + this.notes.scale;
     this.#words(group, x, y, layout.title[1]);
     this.#scale(group);
     const half = Math.max(facts.tape * this.per, this.notes.half);
@@ -53,13 +53,14 @@ export class Gauge {
     draw(group, "rect", {class: "mv-forbidden", x: stop, y: line - 15, width: Math.max(end - stop, 0), height: 30});
     draw(group, "path", {class: "mv-scale", d: `M${this.x} ${line}H${r2(end)}M${this.x} ${line - 10}v20M${r2(end)} ${line - 10}v20`});
     set(draw(group, "line"), {class: "mv-stop", x1: stop, x2: stop, y1: line - 22, y2: line + 22});
+    const under = line + this.notes.words;
     const low = {"text-anchor": "middle"};
-    write(group, "0", this.x, line + 46, low);
-    this.free = write(group, "", 0, line + 46, {...low, class: "mv-label mv-of-push"});
-    this.limit = write(group, "", 0, line + 46, low);
+    write(group, "0", this.x, under, low);
+    this.free = write(group, "", 0, under, {...low, class: "mv-label mv-of-push"});
+    this.limit = write(group, "", 0, under, low);
     this.limitWord = draw(this.limit, "tspan");
     this.limitValue = draw(this.limit, "tspan", {id: "value-limit"});
-    this.last = write(group, "", 0, line + 46, low);
+    this.last = write(group, "", 0, under, low);
   }
 
   /** Across, of a stroke. */

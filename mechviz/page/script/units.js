@@ -32,6 +32,9 @@ function leading(text) {
 
 const SPELLED = {'"': "in", inch: "in", inches: "in", f: "degF", "°f": "degF", c: "degC", "°c": "degC"};
 
+/** Decimals of a difference at the most. */
+const FINEST = 3;
+
 /** One system of units, switched as a whole. */
 export class Units {
   constructor(kinds, system) {
@@ -70,13 +73,14 @@ export class Units {
     return kind === "angle" ? `${number}°` : `${number} ${this.word(kind)}`;
   }
 
-  /** A difference of lengths with as many decimals as keep it from being 0; `0` where it is none. */
+  /** A difference of lengths with as many decimals as keep it from being 0; as 0 only where there is none. */
   apart(value) {
     const {decimals} = this.kinds.length[this.system];
-    for (let more = decimals; more < 4 && value >= 1e-6; more += 1) {
+    if (this.shown(value, "length") < 1e-7) return this.text(0, "length");
+    for (let more = decimals; more <= FINEST; more += 1) {
       if (Number(this.number(value, "length", more)) > 0) return this.text(value, "length", more);
     }
-    return this.text(value, "length", value < 1e-6 ? decimals : 4);
+    return `under ${10 ** -FINEST} ${this.word("length")}`;
   }
 
   /** A gap: thousandths of an inch, hundredths of a millimetre. */
