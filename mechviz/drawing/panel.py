@@ -26,7 +26,7 @@ from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import figure, length, to_square
 
 WIDTH, TOP = 498.0, 76.0
-MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 452.0, 524.0, 689.0
+MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 449.0, 517.0, 689.0
 """Where the bands of a panel begin, below its top."""
 LINE = 24.0
 ANGLE_AT = 66.0

@@ -66,6 +66,12 @@ class Plot {
     put(this.axis, "d", `M${left} ${top}V${r2(bottom)}H${r2(right)}`);
   }
 
+  /** Shade what is not allowed, from the top down. */
+  forbid(left, right, bottom) {
+    const box = {x: left, y: this.top, width: right - left, height: bottom - this.top};
+    for (const [name, value] of Object.entries(box)) put(this.shade, name, r2(value));
+  }
+
   /** Write a word into the plot. */
   label(words, x, y, anchor = "start", kind = "plot-word") {
     const node = draw(this.labels, "text", {x: r2(x), y: r2(y), "text-anchor": anchor, class: kind});
@@ -132,9 +138,7 @@ export class WearPlot extends Plot {
     this.axes(xs, ticks(units, "length", 0, this.y[1], 4, 2), `lining left, ${units.word("length")} (new to worn)`);
     const stop = this.down(facts.limit.stroke);
     put(this.limit, "d", `M${this.left} ${r2(stop)}H${r2(this.right)}`);
-    for (const [name, value] of Object.entries({x: this.left, y: this.top, width: this.right - this.left, height: stop - this.top})) {
-      put(this.shade, name, r2(value));
-    }
+    this.forbid(this.left, this.right, stop);
     this.words = this.label("", this.right - 6, stop + 1.2 * this.letter, "end");
   }
 
@@ -250,9 +254,7 @@ export class ForcePlot extends Plot {
     this.axes(ticks(units, "length", 0, this.x[1], 5, 2), force, `stroke, ${units.word("length")}`);
     const stop = r2(this.across(facts.limit.stroke));
     put(this.limit, "d", `M${stop} ${this.top}V${r2(this.bottom)}`);
-    for (const [name, value] of Object.entries({x: stop, y: this.top, width: this.right - stop, height: this.bottom - this.top})) {
-      put(this.shade, name, r2(value));
-    }
+    this.forbid(stop, this.right, this.bottom);
     this.words = this.label("", stop - 6, this.top + this.letter, "end");
     this.unit = this.label(units.word("force"), this.left + 6, this.top + this.letter, "start", "plot-tick");
     this.falls = this.label("", this.left + 6, this.bottom - 0.7 * this.letter);
