@@ -10,8 +10,8 @@ from geometry.quantity import System
 from geometry.reasons import Reason
 from geometry.setup import read_setup_text
 from mechviz.checks.case import HOT
-from mechviz.drawing.compare import Comparison, comparison, panels
 from mechviz.checks.slack import usual_free_stroke
+from mechviz.drawing.compare import Comparison, comparison, panels
 from mechviz.drawing.life import as_new
 from mechviz.drawing.printed import compared_sheet, key_figures, sheet
 from mechviz.drawing.words import figure, length
