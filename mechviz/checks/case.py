@@ -17,6 +17,9 @@ HOT = (600.0 + 459.67) * 5 / 9
 COLD = REFERENCE_TEMPERATURE
 """70 degF in K: the cold drum of the same tests, and that at which drum diameters are stated."""
 
+WARM = 20.0
+"""How much warmer (K) than a cold drum one may be that is still called cold (the project's figure)."""
+
 
 def chamber_name(style: str, size: str) -> str:
     """Return a chamber's name for people.

@@ -4,7 +4,7 @@ from typing import Any
 
 from geometry.states import State
 from geometry.tables import StrokeLimit, band, exact_inches, oos_defects, over_by_in, test_pressure_band
-from mechviz.checks.case import COLD, HOT, Case, marked
+from mechviz.checks.case import COLD, HOT, WARM, Case, marked
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.row import CheckRow, missing_row
 
@@ -43,7 +43,7 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
             "or measure the clamp ring: another chamber has another limit."
         )
         return missing_row("stroke-limit", source, "chamber.size", how, **figures)
-    advice = _advice(case, limit, result, stroke) + _marked_caveat(case, limit) + _pressure_caveat(case)
+    advice = _advice(case, limit, result, stroke) + _marked_caveat(case, limit) + _caveats(case)
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
@@ -80,6 +80,18 @@ def _marked_caveat(case: Case, limit: StrokeLimit) -> str:
     if marked_limit is None or limit != case.limit or abs(marked_limit - limit.limit_mm) < ROUNDING:
         return ""
     return f" The mark on the chamber ({marked_limit / 25.4:.2f} in, {marked_limit:.2f} mm) says otherwise: make sure."
+
+
+def _caveats(case: Case) -> str:
+    return _heat_caveat(case) + _pressure_caveat(case)
+
+
+def _heat_caveat(case: Case) -> str:
+    """A stroke read with a hot drum is longer than the same brake's cold one; the reading is judged as it is."""
+    warm = case.setup.as_found.drum_temperature > COLD + WARM
+    if not warm or not case.states("condition.drum_temperature"):
+        return ""
+    return " It was read with a hot drum, which lengthens the stroke: measure again when it is cold."
 
 
 def _pressure_caveat(case: Case) -> str:

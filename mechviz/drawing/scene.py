@@ -15,7 +15,7 @@ from geometry.pose_table import PoseTable, pose_table
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, at_stroke, events
-from mechviz.checks.case import COLD, Case
+from mechviz.checks.case import COLD, WARM, Case
 
 
 @dataclass(frozen=True)
@@ -121,9 +121,6 @@ class Scene:
         """Whether anything presses: a pressure holds the linings on the drum."""
         return self.state.brake_torque is not None and self.state.brake_torque > 0
 
-
-WARM = 20.0
-"""How much warmer (K) than a cold drum one may be that is still called cold."""
 
 TOUCH = 1e-3
 """A gap below this (mm) is contact."""

@@ -434,3 +434,12 @@ def test_parts_that_run_into_each_other_are_a_finding(face_distance: str, expect
 def test_a_swing_of_the_bases_own_lengths_is_not_judged() -> None:
     (row,) = checked("", bare=True)["interference"]
     assert (row.result, row.missing) == ("not-evaluated", "measured.arm_length")
+
+
+def test_a_stroke_read_with_a_hot_drum_says_so_and_is_judged_as_it_was_read() -> None:
+    body = '[condition]\ndrum_temperature = "TEMP degF"\n[measured]\nstroke = "2 1/8 in"'
+    (hot,) = checked(body.replace("TEMP", "300"))["stroke-limit"]
+    (cold,) = checked(body.replace("TEMP", "80"))["stroke-limit"]
+    assert (hot.result, cold.result) == ("fail", "fail")
+    assert "hot drum, which lengthens the stroke" in hot.advice
+    assert "hot drum" not in cold.advice

@@ -1,0 +1,7 @@
+"""Defects as parameters: what each does inside, and what an inspector sees from outside; any combination solves."""
+
+from geometry.defects.catalog import DEFECTS, apply_all, defect
+from geometry.defects.defect import Defect
+from geometry.defects.wheel import OUTCOMES, Outcome, Wheel, solve_wheel
+
+__all__ = ["DEFECTS", "OUTCOMES", "Defect", "Outcome", "Wheel", "apply_all", "defect", "solve_wheel"]

@@ -1,0 +1,157 @@
+"""Defects: none is nothing at all, each does what it says, any of them together can be solved."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.arrays import floats
+from geometry.condition import Condition
+from geometry.defects import DEFECTS, OUTCOMES, Defect, Outcome, Wheel, apply_all, defect, solve_wheel
+from geometry.errors import PartError
+from geometry.found import condition_of
+from geometry.kinematics import solve_poses
+from geometry.outlines import brake_outlines
+from geometry.reasons import Reason
+from geometry.setup import builtin_names, read_setup
+from geometry.states import at_contact, at_pressure
+
+DRIVE = read_setup("drive-16.5x7")
+SOUND = Wheel(DRIVE.brake, condition_of(DRIVE), DRIVE.test.pressure)
+HEALTHY = solve_wheel(SOUND)
+BY_NAME = {one.name: one for one in DEFECTS}
+
+
+def of(name: str, amount: float | None = None) -> Outcome:
+    return solve_wheel(BY_NAME[name].on(SOUND, amount))
+
+
+def same(one: Outcome, other: Outcome) -> bool:
+    return all(np.array_equal(getattr(one, key), getattr(other, key), equal_nan=True) for key in OUTCOMES)
+
+
+def test_a_sound_wheel_is_the_brake_that_the_solver_gives() -> None:
+    applied = at_pressure(SOUND.brake, SOUND.condition, DRIVE.test.pressure, "")
+    touch = at_contact(SOUND.brake, SOUND.condition)
+    assert float(HEALTHY.stroke) == applied.stroke
+    assert float(HEALTHY.brake_torque) == applied.brake_torque
+    assert float(HEALTHY.free_stroke) == pytest.approx(touch.stroke, rel=1e-12)
+    assert float(HEALTHY.applied_angle) == pytest.approx(applied.arm_angle, rel=1e-12)
+    assert (float(HEALTHY.drag), float(HEALTHY.swing)) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+def test_none_of_a_defect_is_the_very_same_wheel(one: Defect) -> None:
+    assert one.on(SOUND, 0.0) is SOUND
+
+
+@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+def test_a_usual_case_changes_something_that_can_be_told(one: Defect) -> None:
+    assert not same(solve_wheel(one.on(SOUND)), HEALTHY) or one.name == "stroke-class"
+    assert solve_wheel(SOUND).stroke == HEALTHY.stroke
+
+
+@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+def test_a_defect_says_what_it_is_on_a_part_that_is_drawn(one: Defect) -> None:
+    drawn = {outline.name for outline in brake_outlines(SOUND.brake, SOUND.condition)}
+    assert one.part in drawn
+    assert one.inside.endswith(".")
+    assert one.outside.endswith(".")
+    assert 0 < one.usual <= one.most
+
+
+@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+def test_more_than_a_defect_can_be_is_refused(one: Defect) -> None:
+    for bad in (-0.01, 1.01 * one.most, np.nan):
+        with pytest.raises(PartError, match="outside what this defect can be"):
+            one.on(SOUND, bad)
+
+
+def test_each_does_what_it_says() -> None:
+    assert of("diaphragm-leak").stroke < HEALTHY.stroke
+    assert of("chamber-too-small").chamber_force < HEALTHY.chamber_force < of("chamber-too-large").chamber_force
+    assert of("pushrod-too-long").applied_angle < HEALTHY.applied_angle < of("pushrod-too-short").applied_angle
+    assert of("arm-too-long").stroke > HEALTHY.stroke > of("arm-too-short").stroke
+    assert of("adjuster-stuck").free_stroke > HEALTHY.free_stroke
+    assert of("rollers-worn").free_stroke > HEALTHY.free_stroke
+    assert of("cam-past-profile").reason == Reason.CAM_PAST_TIP
+    assert of("anchor-frozen-released").brake_torque == 0
+    assert of("anchor-frozen-released").stroke < HEALTHY.stroke
+    assert of("anchor-frozen-applied").drag == pytest.approx(0.15 * HEALTHY.brake_torque)
+    assert of("return-spring-broken").drag > 0
+    assert of("return-spring-broken").brake_torque > HEALTHY.brake_torque
+    assert of("lining-glazed").brake_torque > of("lining-oil-soaked").brake_torque
+    assert of("lining-glazed").stroke == HEALTHY.stroke
+    assert of("drum-out-of-round").swing > 0
+    for name in ("loose-bracket", "drum-cracked"):
+        assert of(name).stroke > HEALTHY.stroke
+        assert of(name).free_stroke == HEALTHY.free_stroke
+    for name in ("lining-thin", "drum-oversize", "lining-cracked"):
+        assert of(name).free_stroke == pytest.approx(float(HEALTHY.free_stroke), rel=1e-9)
+
+
+def test_a_long_stroke_chamber_keeps_its_force_where_a_standard_one_loses_it() -> None:
+    slack = apply_all(SOUND, {"adjuster-stuck": 0.9})
+    both = apply_all(SOUND, {"adjuster-stuck": 0.9, "stroke-class": 1.0})
+    assert solve_wheel(both).chamber_force > 1.02 * solve_wheel(slack).chamber_force
+
+
+@pytest.mark.parametrize("play", [0.5, 3.0, 10.0])
+def test_play_is_stroke_before_the_arm_moves_and_nothing_else(play: float) -> None:
+    """Past the play every part stands where the sound brake's stands with so much less stroke."""
+    loose = of("play", play)
+    assert loose.free_stroke == pytest.approx(float(HEALTHY.free_stroke) + play, abs=1e-9)
+    sound = solve_poses(SOUND.brake, SOUND.condition, loose.stroke - play)
+    assert loose.applied_angle == pytest.approx(float(sound.arm_angle), abs=1e-9)
+    assert loose.released_angle == HEALTHY.released_angle
+
+
+def test_the_swing_of_an_oval_drum_is_the_stroke_at_its_two_diameters() -> None:
+    thickness, diameter, temperature, released = SOUND.condition.arrays
+    ends = [
+        at_pressure(SOUND.brake, Condition(thickness, diameter + s, temperature, released), DRIVE.test.pressure, "")
+        for s in (0.4, -0.4)
+    ]
+    wide, narrow = (end.stroke for end in ends)
+    assert wide is not None
+    assert narrow is not None
+    assert of("drum-out-of-round", 0.8).swing == pytest.approx(wide - narrow, rel=1e-12)
+
+
+@settings(max_examples=60)
+@given(
+    st.sampled_from(builtin_names()),
+    st.dictionaries(st.sampled_from([d.name for d in DEFECTS]), st.floats(0.0, 1.0), max_size=6),
+)
+def test_any_combination_solves_or_says_why(name: str, shares: dict[str, float]) -> None:
+    setup = read_setup(name, judging=True)
+    wheel = Wheel(setup.brake, condition_of(setup), setup.test.pressure)
+    amounts: dict[str, float | None] = {key: share * BY_NAME[key].most for key, share in shares.items()}
+    try:
+        outcome = solve_wheel(apply_all(wheel, amounts))
+    except PartError:  # a rod cut to nothing is no rod
+        return
+    if outcome.reason == Reason.EXISTS:
+        assert np.isfinite([getattr(outcome, key) for key in ("stroke", "chamber_force", "drag")]).all()
+    else:
+        assert np.isnan(outcome.stroke)
+
+
+def test_the_order_in_which_defects_are_named_does_not_matter() -> None:
+    one = solve_wheel(apply_all(SOUND, {"adjuster-stuck": 0.4, "diaphragm-leak": 0.2, "play": 2.0}))
+    other = solve_wheel(apply_all(SOUND, {"play": 2.0, "diaphragm-leak": 0.2, "adjuster-stuck": 0.4}))
+    assert same(one, other)
+
+
+def test_arrays_of_conditions_solve_at_once() -> None:
+    free = replace(SOUND.condition, released_angle=floats(SOUND.condition.released_angle) - np.linspace(0, 0.05, 7))
+    many = solve_wheel(BY_NAME["play"].on(replace(SOUND, condition=free)))
+    assert many.stroke.shape == (7,)
+    assert np.all(np.diff(many.stroke) > 0)
+
+
+def test_an_unknown_name_says_the_nearest() -> None:
+    with pytest.raises(PartError, match="write adjuster-stuck"):
+        defect("adjuster-stick")
