@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import animate, check, demo, draw, life, setups, solve
+from apps.commands import animate, check, demo, draw, faults, life, setups, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -41,6 +41,7 @@ app = App(
 app.command(check.check, help_epilogue=check.EPILOGUE)
 app.command(solve.solve, help_epilogue=solve.EPILOGUE)
 app.command(life.life, help_epilogue=life.EPILOGUE)
+app.command(faults.faults, help_epilogue=faults.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
 app.command(setups.setups, help_epilogue=setups.EPILOGUE)

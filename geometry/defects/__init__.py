@@ -2,6 +2,6 @@
 
 from geometry.defects.catalog import DEFECTS, apply_all, defect
 from geometry.defects.defect import Defect
-from geometry.defects.wheel import OUTCOMES, Outcome, Wheel, solve_wheel
+from geometry.defects.wheel import OUTCOMES, Outcome, Wheel, felt, solve_wheel
 
-__all__ = ["DEFECTS", "OUTCOMES", "Defect", "Outcome", "Wheel", "apply_all", "defect", "solve_wheel"]
+__all__ = ["DEFECTS", "OUTCOMES", "Defect", "Outcome", "Wheel", "apply_all", "defect", "felt", "solve_wheel"]

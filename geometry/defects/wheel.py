@@ -80,7 +80,7 @@ OUTCOMES = tuple(field.name for field in fields(Outcome) if field.name != "reaso
 
 def solve_wheel(wheel: Wheel) -> Outcome:
     """Return what a wheel does at its pressure, whatever is wrong with it. Never raises for a state that cannot be."""
-    brake, condition = _with_play(wheel)
+    brake, condition = felt(wheel)
     released = _set_tight(brake, condition) if wheel.blocked else condition
     applied = solve_applied(brake, released, wheel.pressure)
     loads = loads_at_pressure(brake, released, wheel.pressure)
@@ -103,8 +103,8 @@ def solve_wheel(wheel: Wheel) -> Outcome:
     )
 
 
-def _with_play(wheel: Wheel) -> tuple[Brake, Condition]:
-    """The brake as the pushrod feels it: its pivot starts farther back by the play, and the arm stands still till then.
+def felt(wheel: Wheel) -> tuple[Brake, Condition]:
+    """Return the brake as the pushrod feels it: its pivot starts farther back by the play.
 
     The rod being as long as it is, the arm's place at a stroke of the play is that of the sound brake at none.
     """

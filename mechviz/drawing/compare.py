@@ -23,6 +23,8 @@ from mechviz.look.colours import ThemeName
 Comparison = Literal["events", "life"]
 WINDOW = 300.0
 PREFIXES = ("first-", "second-", "third-")
+COLUMN = (WIDTH - 2 * MARGIN - PANEL) / 2
+"""From one panel's left edge to the next one's."""
 
 
 @dataclass(frozen=True)
@@ -71,26 +73,38 @@ def comparison(
     On a sheet, which says so above the picture, the brake is not ``named`` once more.
     """
     shown = panels(setup, kind, at)
-    title = _title(setup, shown, kind, at, named)
-    where = min((layout(panel.scene.brake, panel.scene.outlines) for panel in shown), key=lambda one: one.scale)
-    times = min(magnified(widest_gap(panel.scene), panel_scale(where), WINDOW) for panel in shown)
-    step = (WIDTH - 2 * MARGIN - PANEL) / (len(shown) - 1)
+    return side_by_side(setup, shown, _heading(setup, shown, kind, at), theme, named=named)
+
+
+def side_by_side(
+    setup: Setup, shown: Sequence[Panel], heading: str, theme: ThemeName, beside: Sequence[Note] = (), *, named: bool
+) -> Compared:
+    """Return two or three panels in one picture under a heading, and what else stands ``beside`` them."""
+    title = _title(setup, heading, named)
+    standing = [panel for panel in shown if panel.scene.stands]
+    where = min((layout(panel.scene.brake, panel.scene.outlines) for panel in standing), key=lambda one: one.scale)
+    times = min(magnified(widest_gap(panel.scene), panel_scale(where), WINDOW) for panel in standing)
+    step = COLUMN
     each = [drawn(p, MARGIN + step * n, PREFIXES[n], times, where) for n, p in enumerate(shown)]
-    rules = "".join(_between(MARGIN + step * n - (step - PANEL) / 2) for n in range(1, len(shown)))
+    rules = "".join(_between(MARGIN + step * n - (step - PANEL) / 2) for n in (1, 2))
     below = [foot(MARGIN, WIDTH - MARGIN, panel_scale(where), setup.system)] if named else []
-    inside = title.svg() + rules + "".join(one.svg for one in each) + "".join(note.svg() for note in below)
+    words_beside = "".join(note.svg() for note in (*beside, *below))
+    inside = title.svg() + rules + "".join(one.svg for one in each) + words_beside
     words = " ".join(f"{panel.name}: {panel.words}." for panel in shown)
     name = f"{setup.title}: {title.texts[0].words}" if not named else title.texts[0].words
     svg = document(inside, name, words, WIDTH, where.scale, theme)
-    notes = (title, *(note for one in each for note in one.notes), *below)
+    notes = (title, *(note for one in each for note in one.notes), *beside, *below)
     return Compared(svg, title.texts[0].words, notes, panel_scale(where))
 
 
-def _title(setup: Setup, shown: Sequence[Panel], kind: Comparison, at: str, named: bool) -> Note:
+def _heading(setup: Setup, shown: Sequence[Panel], kind: Comparison, at: str) -> str:
     first = shown[0].scene
     pressure = figure(setup.test.pressure, "pressure", setup.system)
     state = f"applied at {pressure}" if at == "applied" else state_words(first.state, "", setup.system).lower()
-    more = found_words(first) if kind == "events" else f"each {state}"
+    return found_words(first) if kind == "events" else f"each {state}"
+
+
+def _title(setup: Setup, more: str, named: bool) -> Note:
     text = Text(f"{setup.title}: {more}" if named else f"{more[0].upper()}{more[1:]}", MARGIN, MARGIN + 28)
     return Note("heading", "What is drawn", texts=(fitted(text, WIDTH - 2 * MARGIN, ("heading", "figure", "label")),))
 

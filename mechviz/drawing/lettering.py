@@ -114,3 +114,15 @@ def fitted(text: Text, room: float, sizes: Sequence[Size]) -> Text:
 def below(text: Text, place: Point) -> Text:
     """Return a text whose top edge is at a place instead of its line."""
     return replace(text, x=place[0], y=place[1] + RISE * text.height)
+
+
+def folded(words: str, room: float, size: Size = "label") -> list[str]:
+    """Return words in lines that fit a width; none of none."""
+    lines, now = list[str](), ""
+    for word in words.split():
+        longer = f"{now} {word}".strip()
+        if now and Text(longer, size=size).width > room:
+            lines.append(now)
+            longer = word
+        now = longer
+    return [*lines, now] if now else lines

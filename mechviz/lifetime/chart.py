@@ -12,7 +12,7 @@ from geometry.errors import Fault, MechvizError
 from geometry.life import Event, Life
 from geometry.life.events import reached
 from geometry.quantity import KindName, System, shown
-from mechviz.drawing.lettering import Text, fitted
+from mechviz.drawing.lettering import Text, fitted, folded
 from mechviz.drawing.marks import element, group, line
 from mechviz.drawing.picture import document
 from mechviz.drawing.words import bound, figure, length
@@ -304,11 +304,11 @@ def _side(lived: Study, system: System) -> str:
         head = f"{number}  {length(new - event.wear, system)} left, {_worn(event.wear, system)} worn"
         texts.append(Text(head, SIDE, y, "label"))
         y += 26
-        for words in _folded(event.words, ROOM - 20):
+        for words in folded(event.words, ROOM - 20):
             texts.append(Text(words, SIDE + 20, y, "label", rank="soft"))
             y += 26
         y += 12
-    for words in _folded(_dotted(lived, system), ROOM):
+    for words in folded(_dotted(lived, system), ROOM):
         texts.append(Text(words, SIDE, y, "label"))
         y += 26
     y = max(y + 10, 640)
@@ -338,18 +338,6 @@ def _dotted(lived: Study, system: System) -> str:
 
 def _worn(wear: float, system: System) -> str:
     return f"{wear / 25.4:.3f} in" if system == "inch" else f"{wear:.2f} mm"
-
-
-def _folded(words: str, room: float) -> list[str]:
-    """Words of a label in lines that fit; none of none."""
-    lines, now = list[str](), ""
-    for word in words.split():
-        longer = f"{now} {word}".strip()
-        if Text(longer).width > room and now:
-            lines.append(now)
-            longer = word
-        now = longer
-    return [*lines, now] if now else lines
 
 
 def chart_file(lived: Study, output: Path, system: System) -> bytes:

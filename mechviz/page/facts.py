@@ -6,8 +6,7 @@ from geometry.brake import Brake
 from geometry.quantity import KINDS, KindName, System, fraction
 from geometry.setup import Setup
 from mechviz.checks import run_checks
-from mechviz.checks.case import COLD, HOT, Case
-from mechviz.drawing.scene import WARM
+from mechviz.checks.case import COLD, HOT, WARM, Case
 from mechviz.drawing.verdict import tested_pressures
 from mechviz.drawing.words import bound
 from mechviz.look import fractions

@@ -1,0 +1,86 @@
+"""Defects for people: a line of figures for each, and what an inspector sees from outside."""
+
+from collections.abc import Sequence
+from math import degrees, isfinite
+
+from geometry.quantity import System
+from geometry.reasons import Reason
+from mechviz.faults.study import Row
+from mechviz.report.cautions import AUTOMATIC, CHOCKS, ESTIMATE, HEADING, SPRING
+from mechviz.report.layout import boxed, fitting, hang
+from mechviz.report.written import NOTHING, number, quantity, unit_word
+
+HEADS = ("stroke", "free", "released", "applied", "gap", "force", "torque", "drag")
+COLUMN, INDENT = 9, "  "
+FOOT = (
+    "Each defect in a usual amount (the project's own figures), everything else as found. Computed, not measured. "
+    "A dash: there is no such state, and the line below says why."
+)
+
+
+def faults_text(title: str, sound: Row, rows: Sequence[Row], system: System, width: int) -> str:
+    """Write the brake as found and with each defect, in at most ``width`` columns."""
+    width = fitting(width)
+    lines = [*hang(title, width), "", *_heads(system, width)]
+    for row in (sound, *rows):
+        lines += ["", *_row(row, system, width)]
+    return "\n".join([*lines, "", *hang(FOOT, width), "", *boxed(HEADING, fault_cautions(), width)]) + "\n"
+
+
+def fault_cautions() -> list[str]:
+    """Return the cautions that belong beside defects."""
+    return [AUTOMATIC, CHOCKS, SPRING, ESTIMATE]
+
+
+def _heads(system: System, width: int) -> list[str]:
+    length, force, torque = (unit_word(kind, system) for kind in ("length", "force", "torque"))
+    units = (length, length, "deg", "deg", length, force, torque, torque)
+    return [*_cells(HEADS, width), *_cells(units, width)]
+
+
+def _cells(cells: Sequence[str], width: int) -> list[str]:
+    """Cells in a line, or in two where the screen is narrow."""
+    each = max(1, (width - len(INDENT)) // COLUMN)
+    parts = [cells[n : n + each] for n in range(0, len(cells), each)]
+    return [INDENT + "".join(f"{cell:>{COLUMN}}" for cell in part) for part in parts]
+
+
+def _row(row: Row, system: System, width: int) -> list[str]:
+    name = row.title if row.name == "as-found" else f"{row.title} ({row.name})"
+    lines = [*hang(name, width), *_cells(figures(row, system), width)]
+    reason = Reason(int(row.outcome.reason))
+    if reason != Reason.EXISTS:
+        lines += hang(f"{reason.words[0].upper()}{reason.words[1:]}.", width, INDENT)
+    return lines + (hang(f"Outside: {row.outside}", width, INDENT) if row.outside else [])
+
+
+def figures(row: Row, system: System) -> tuple[str, ...]:
+    """Return a row's figures as they are written, in the order of `HEADS`."""
+    one = row.outcome
+    gap = min(float(one.gap_left), float(one.gap_right))
+    return (
+        number(float(one.stroke), "length", system),
+        number(float(one.free_stroke), "length", system),
+        _angle(float(one.released_angle)),
+        _angle(float(one.applied_angle)),
+        number(gap, "length", system, 3 if system == "inch" else 2),
+        number(float(one.chamber_force), "force", system),
+        number(float(one.brake_torque), "torque", system),
+        number(float(one.drag), "torque", system),
+    )
+
+
+def _angle(angle: float) -> str:
+    return f"{degrees(angle):.0f}" if isfinite(angle) else NOTHING
+
+
+def combined_text(title: str, sound: Row, sick: Row, system: System, width: int) -> str:
+    """Write a combination beside the brake as found: figures, what it does inside, what shows outside."""
+    width = fitting(width)
+    lines = [*hang(f"{title}: {sick.title}", width), "", *_heads(system, width)]
+    lines += ["", *_row(sound, system, width), "", *_row(sick, system, width), ""]
+    lines += hang(f"Inside: {sick.inside}", width)
+    swing = float(sick.outcome.swing)
+    if swing > 0:
+        lines += hang(f"The stroke swings by {quantity(swing, 'length', system)} as the drum turns.", width)
+    return "\n".join([*lines, "", *boxed(HEADING, fault_cautions(), width)]) + "\n"

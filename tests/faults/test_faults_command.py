@@ -1,0 +1,105 @@
+"""`mechviz faults`: figures of the solver, words of the catalogue, and a brake with a defect beside the sound one."""
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from apps.cli import main
+from geometry.defects import DEFECTS
+from geometry.setup import read_setup
+from mechviz.faults.picture import faults_picture
+from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
+from tests.drawing.measure import Drawn
+
+DRIVE = "drive-16.5x7"
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def command(*tokens: str) -> tuple[int, str, str]:
+        code = main(["faults", *tokens])
+        shown = capsys.readouterr()
+        return code, shown.out, shown.err
+
+    return command
+
+
+def test_every_defect_is_listed_with_what_shows_of_it(run: Run) -> None:
+    code, out, _ = run(DRIVE)
+    assert code == 0
+    flat = " ".join(out.split())
+    for one in DEFECTS:
+        assert f"{one.title} ({one.name})" in flat
+        assert f"Outside: {one.outside}" in flat
+    assert "The cam would turn past its tip" in flat
+    assert max(len(line) for line in out.split("\n")) <= 80
+
+
+def test_json_and_csv_hold_the_solvers_figures(run: Run) -> None:
+    data = json.loads(run(DRIVE, "--json")[1])
+    rows = list(csv.DictReader(io.StringIO(run(DRIVE, "--csv")[1])))
+    solved = every_row(read_setup(DRIVE))
+    assert [row["name"] for row in data["faults"]] == [row.name for row in solved]
+    assert [row["name"] for row in rows] == ["as-found", *(row.name for row in solved)]
+    stuck = next(row for row in solved if row.name == "adjuster-stuck")
+    told = next(row for row in data["faults"] if row["name"] == "adjuster-stuck")
+    assert told["stroke_mm"] == pytest.approx(float(stuck.outcome.stroke), abs=1e-6)
+    gone = next(row for row in data["faults"] if row["name"] == "cam-past-profile")
+    assert gone["stroke_mm"] is None
+    assert "past its tip" in gone["reason"]
+
+
+def test_amounts_are_read_with_their_units() -> None:
+    found = read_amounts(["play=1/8 in", "diaphragm-leak=40 %", "loose-bracket"])
+    assert found == {"play": 3.175, "diaphragm-leak": 0.4, "loose-bracket": None}
+
+
+def test_a_combination_is_shown_beside_the_brake_as_found(run: Run) -> None:
+    _, out, _ = run(DRIVE, "--fault", "play=1/8 in", "--fault", "drum-out-of-round")
+    assert "As found" in out
+    assert "Worn clevis pin or camshaft bushings and drum out of round" in " ".join(out.split())
+    assert "The stroke swings by" in out
+
+
+@pytest.mark.parametrize(
+    ("tokens", "says"),
+    [
+        (("--fault", "adjuster-stick"), "write adjuster-stuck"),
+        (("--fault", "play=1/8"), "has no unit"),
+        (("--fault", "play=9 in"), "use 0.000 in to 0.500 in"),
+        (("--fault", "diaphragm-leak=much"), "write a share such as 0.3 or 30 %"),
+        (("-o", "x.png"), "add --fault NAME"),
+        (("--fault", "play", "-o", "x.doc"), "use .svg, .png or .pdf"),
+    ],
+)
+def test_what_cannot_be_used_is_said(run: Run, tokens: tuple[str, ...], says: str) -> None:
+    code, out, err = run(DRIVE, *tokens)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+@pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
+def test_the_picture_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
+    path = tmp_path / f"stuck.{suffix}"
+    assert run(DRIVE, "--fault", "adjuster-stuck", "-o", str(path))[0] == 0
+    assert path.read_bytes().startswith({"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix])
+
+
+@pytest.mark.parametrize("name", [d.name for d in DEFECTS])
+def test_each_defects_picture_says_what_shows_and_runs_off_nowhere(name: str) -> None:
+    setup = read_setup(DRIVE)
+    picture = Drawn(faults_picture(setup, sound_row(setup), combined_row(setup, {name: None})).svg)
+    words = " ".join(text.words for text in picture.texts())
+    defect = next(d for d in DEFECTS if d.name == name)
+    assert f"Outside: {defect.outside}" in words
+    for text in picture.texts():
+        assert text.box[0] >= 0, text
+        assert text.box[2] <= picture.width, text
+        assert text.box[3] <= picture.height, text
