@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from geometry.clevis import Clevis
 from geometry.errors import Fault, SetupError
 from geometry.found import condition_of
 from geometry.polar_cam import ConstantRiseProfile, TableProfile
@@ -146,6 +147,12 @@ BAD = [
     ('[chamber.thrust]\npressure = "100 psi"\nstroke = ["0 in", "2.5 in"]\nforce = ["3000 lbf", "500 lbf"]', "chamber.thrust.force = 500 lbf", "leaves force at the rated stroke", "write 0 lbf"),
     ('[chamber.thrust]\npressure = "100 psi"\nstroke = "0 in"\nforce = ["3000 lbf"]', "chamber.thrust.stroke = 0 in", "not a list", '["0 in"'),
     ("title = 5", "title = 5", "not text", "in quotes"),
+    ('[linkage]\narm_holes = "5.5 in"', "linkage.arm_holes = 5.5 in", "not a list", '["5.0 in", "5.5 in", "6.0 in"]'),
+    ('[linkage]\narm_holes = ["5.5 in", "6"]', "linkage.arm_holes, row 2 = 6", "has no unit", '"6 in"'),
+    ('[linkage]\narm_holes = ["-5.5 in"]', "linkage.arm_holes", "must be more than zero", "positive"),
+    ('[clevis]\npin_to_inside = "3 in"', "clevis.pin_to_inside = 3 in", "must be less than pin_to_end, which is 2.250 in", "larger pin_to_end"),
+    ('[clevis]\nrod_reach = "0 in"', "clevis.rod_reach = 0 in", "must be more than zero", "positive"),
+    ('[clevis]\nthread = "1 in"', "clevis.thread", "not a key of [clevis]", "rod_thread"),
 ]  # fmt: skip
 
 
@@ -400,6 +407,8 @@ def test_every_optional_key_arrives() -> None:
     assert setup.test.rules == ("us", "quebec", "army", "australia", "common")
     assert setup.test.procedure == "annual"
     assert setup.measured.long_stroke_marks is False
+    assert setup.arm_holes == (mm("5"), mm("5.5"), mm("6"))
+    assert setup.clevis == Clevis(mm("9/8"), mm("2"), mm("3"), mm("8"))
     assert degrees(setup.measured.angle_resolution) == pytest.approx(0.5)
     assert all(getattr(setup.measured, field.name) is not None for field in fields(setup.measured))
 
@@ -415,6 +424,13 @@ title = "Every key"
 marked_limit = "2 in"
 return_spring_preload = "40 lbf"
 return_spring_rate = "10 lbf/in"
+[linkage]
+arm_holes = ["6 in", "5 in", "5 1/2 in", "5.5 in"]
+[clevis]
+pin_to_inside = "1 1/8 in"
+pin_to_end = "2 in"
+rod_thread = "3 in"
+rod_reach = "8 in"
 [foundation]
 drum_rotation = "clockwise"
 drum_limit = "16.62 in"

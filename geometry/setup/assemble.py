@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any, TypeVar, cast
 
 from geometry.brake import Brake
+from geometry.clevis import Clevis
 from geometry.errors import Fault, MechvizError
 from geometry.fit import fit_findings
 from geometry.setup import parts
@@ -19,7 +20,7 @@ from geometry.setup.text import read_toml
 
 T = TypeVar("T")
 
-_NO_STAND_IN = {"cam.profile", "cam.table"}
+_NO_STAND_IN = {"cam.profile", "cam.table", "linkage.arm_holes"}
 """Where one of these is broken nothing can be said of the rest of the part."""
 
 _THRUST = "chamber.thrust"
@@ -31,6 +32,8 @@ class Assembly:
     """Everything of a setup that is made of parts. Only whole where there is no fault."""
 
     brake: Brake
+    clevis: Clevis
+    arm_holes: tuple[float, ...]
     as_found: AsFound
     test: Test
     measured: Measured
@@ -92,18 +95,20 @@ def assemble(values: Values, own: Sheet) -> tuple[Assembly, list[Fault], list[Fa
     """Return the parts made from ``values``, their faults, and what was found to be beyond what this brake can do."""
     bench = Bench(parts.DEFAULTS | values, own.is_broken)
     brake = _brake(bench)
+    clevis = bench.make("clevis", _keys("clevis"), parts.clevis)
+    holes = bench.make("arm holes", ["linkage.arm_holes"], parts.arm_holes)
     found = bench.make("condition", _keys("condition"), parts.as_found)
     settings = bench.make("test", _keys("test"), parts.test_settings)
     measured = bench.make("measured", _keys("measured"), parts.measured)
     findings = fit_findings(brake, found, measured, frozenset(bench.unsound))
     beyond = [fault for fault in findings if fault.where.startswith(_AS_FOUND)]
     wrong = [fault for fault in findings if fault not in beyond]
-    return Assembly(brake, found, settings, measured), bench.faults + wrong, beyond
+    return Assembly(brake, clevis, holes, found, settings, measured), bench.faults + wrong, beyond
 
 
 def _brake(bench: Bench) -> Brake:
     chamber = bench.make("chamber", [*_keys("chamber"), *_keys("chamber.thrust")], parts.chamber)
-    linkage = bench.make("linkage", _keys("linkage"), parts.linkage)
+    linkage = bench.make("linkage", [f"linkage.{key}" for key in parts.LINKAGE_KEYS], parts.linkage)
     profile = bench.make("profile", _cam_keys(bench.values), parts.profile)
     shoe = bench.make("shoe", [f"foundation.{key}" for key in parts.SHOE_KEYS], parts.shoe)
     lining = bench.make("lining", [f"foundation.{key}" for key in parts.LINING_KEYS], parts.lining)

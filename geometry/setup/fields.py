@@ -143,6 +143,7 @@ Stiffness = Annotated[float, PlainValidator(partial(read_quantity, "stiffness"))
 Temperature = Annotated[float, PlainValidator(partial(read_quantity, "temperature"))]
 Expansion = Annotated[float, PlainValidator(partial(read_quantity, "expansion"))]
 Lengths = Annotated[tuple[float, ...], PlainValidator(partial(_quantities, "length", '["0 in", "1 in", "2.5 in"]'))]
+Holes = Annotated[tuple[float, ...], PlainValidator(partial(_quantities, "length", '["5.0 in", "5.5 in", "6.0 in"]'))]
 Forces = Annotated[tuple[float, ...], PlainValidator(partial(_quantities, "force", '["2800 lbf", "0 lbf"]'))]
 CamTable = Annotated[tuple[tuple[float, float], ...], PlainValidator(_cam_table)]
 ArcRadius = Annotated[float | None, PlainValidator(_arc_radius)]

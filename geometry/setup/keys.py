@@ -46,6 +46,16 @@ class LinkageKeys(Section):
     face_distance: f.Length | None = None
     pivot_depth: f.Length | None = None
     pin_reach: f.Length | None = None
+    arm_holes: f.Holes | None = None
+
+
+class ClevisKeys(Section):
+    """[clevis]: what a pushrod's cut depends on; nothing else is worked out from it."""
+
+    pin_to_inside: f.Length | None = None
+    pin_to_end: f.Length | None = None
+    rod_thread: f.Length | None = None
+    rod_reach: f.Length | None = None
 
 
 class CamKeys(Section):
@@ -147,6 +157,7 @@ class FileKeys(Section):
     base: f.Line | None = None
     chamber: ChamberKeys | None = None
     linkage: LinkageKeys | None = None
+    clevis: ClevisKeys | None = None
     cam: CamKeys | None = None
     foundation: FoundationKeys | None = None
     adjuster: AdjusterKeys | None = None
@@ -159,6 +170,7 @@ SECTIONS: dict[str, type[Section]] = {
     "chamber": ChamberKeys,
     "chamber.thrust": ThrustKeys,
     "linkage": LinkageKeys,
+    "clevis": ClevisKeys,
     "cam": CamKeys,
     "foundation": FoundationKeys,
     "adjuster": AdjusterKeys,

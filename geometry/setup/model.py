@@ -5,6 +5,7 @@ from math import pi
 from typing import ClassVar
 
 from geometry.brake import Brake
+from geometry.clevis import Clevis
 from geometry.errors import Fault
 from geometry.guards import Guard
 from geometry.quantity import System
@@ -99,7 +100,8 @@ class Measured:
 class Setup:
     """One brake to look at, from one file.
 
-    ``source`` is the file or the built-in name; ``stated`` the dotted keys that the file itself wrote, so that an
+    ``source`` is the file or the built-in name; ``arm_holes`` the arm's holes, camshaft to hole, mm, shortest first,
+    empty where the file names none; ``stated`` the dotted keys that the file itself wrote, so that an
     inherited figure is no reading; ``beyond`` what was found to be past what this brake can do (only where it was
     asked for so that it can be judged); ``marked_limit`` the readjustment limit marked on the chamber, mm; ``system``
     the units that most of its lengths were typed in.
@@ -109,6 +111,8 @@ class Setup:
     base: str | None
     source: str
     brake: Brake
+    clevis: Clevis
+    arm_holes: tuple[float, ...]
     as_found: AsFound
     test: Test
     measured: Measured

@@ -5,6 +5,7 @@ from typing import Any
 from geometry.adjuster import Adjuster
 from geometry.cam import Profile
 from geometry.chamber import Chamber, ThrustTable
+from geometry.clevis import Clevis
 from geometry.drum import GRAY_IRON_EXPANSION, Drum
 from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
@@ -67,9 +68,26 @@ def _thrust(v: Values) -> ThrustTable | None:
     return thrust_table(*measured, plain.rated_stroke, plain.effective_area, spring)
 
 
+LINKAGE_KEYS = ("arm_length", "axis_offset", "face_distance", "pivot_depth", "pin_reach")
+
+
 def linkage(values: Values) -> Linkage:
     """Make pushrod and arm."""
-    return Linkage(**_section(values, "linkage"))
+    v = _section(values, "linkage")
+    return Linkage(**{key: v[key] for key in LINKAGE_KEYS})
+
+
+def arm_holes(values: Values) -> tuple[float, ...]:
+    """Return how far the arm's holes are from the camshaft, shortest first, each once; none where none are named."""
+    holes: tuple[float, ...] = values.get("linkage.arm_holes", ())
+    for hole in holes:
+        Guard("linkage").positive("length", arm_holes=hole).done()
+    return tuple(sorted(set(holes)))
+
+
+def clevis(values: Values) -> Clevis:
+    """Make the clevis and its thread."""
+    return Clevis(**_section(values, "clevis"))
 
 
 def profile(values: Values) -> Profile:
