@@ -140,9 +140,11 @@ def test_test_pressures_in_the_unit_used_inside():
 BANDS = {
     "free-stroke": (Fraction(1, 2), True, Fraction(3, 4), False, "in", "V", "saskatchewan", "Saskatchewan"),
     "arm-angle-applied": (Fraction(80), True, Fraction(100), True, "deg", "M", "common", "common practice"),
-    "arm-angle-applied-army": (Fraction(90), True, None, False, "deg", "V", "army", "TM 5-3820-256-24-4"),
+    "arm-angle-applied-army": (Fraction(90), True, Fraction(100), True, "deg", "V", "army", "TM 5-3820-256-24-4"),
     "arm-angle-released": (Fraction(90), False, None, False, "deg", "V", "army", "TM 5-3820-256-24-4"),
     "cam-turn": (None, False, Fraction(120), True, "deg", "V", "quebec", "Quebec C-24.2, r. 32, s. 166(7)"),
+    "clevis-thread": (Fraction(1, 2), True, None, False, "in", "V", "army", "US Army technical manuals"),
+    "rod-through-clevis": (None, False, Fraction(1, 8), True, "in", "V", "army", "US Army technical manuals"),
     "share-of-rated-stroke": (None, False, Fraction(80), True, "percent", "V", "us", "49 CFR 393.47(e)(2)"),
     "share-of-full-stroke-australia": (None, False, Fraction(80), True, "percent", "C", "australia", "Australian"),
 }
