@@ -5,13 +5,15 @@ return spring's torque at contact. The chamber's torque is its force times d(str
 found in the arm's turn, where everything but the fall of the chamber's force is in closed form.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import reduce
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geometry.arrays import Array, floats, in_chunks
+from geometry.arrays import Array, Mask, floats, in_chunks
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import parameter_at_angle, ride
 from geometry.chamber import chamber_force, force_slope
@@ -50,19 +52,29 @@ def _applied(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     return applied_piece(brake, contact(brake, thickness, diameter, temperature), *inputs)
 
 
-def applied_piece(brake: Brake, at: Contact, *inputs: Array) -> list[NDArray[Any]]:
-    """Return the columns of `Applied` for a piece of the inputs whose contact is known already."""
-    _, _, _, released, pressure = inputs
+PushTorque = Callable[..., tuple[Array, Array]]
+"""(brake, arm turn, what presses ...) -> torque on the camshaft (N*mm) and its slope."""
+
+
+def applied_piece(brake: Brake, at: Contact, *inputs: Array, push: PushTorque | None = None) -> list[NDArray[Any]]:
+    """Return the columns of `Applied` for a piece of the inputs whose contact is known already.
+
+    What presses is a chamber at the last of the inputs (MPa), or whatever ``push`` makes of all inputs from there on.
+    """
+    released, press = inputs[3], inputs[4:]
     start = at.first - released
+    push = chamber_torque if push is None else push
     end = last_turn(brake)
     reason = _reasons(brake, at.reason, inputs, start, end)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
     spring = spring_torque(brake, at.first)
-    turn = _pressed(brake, pressure, start, end, spring)
-    short = np.broadcast_to(chamber_torque(brake, start, pressure)[0] < spring, turn.shape)
+    turn = _pressed(brake, push, press, start, end, spring)
+    short = np.broadcast_to(push(brake, start, *press)[0] < spring, turn.shape)
     if short.any():
-        few = [np.broadcast_to(a, turn.shape)[short] for a in (pressure, released, start)]
-        turn[short] = _not_pressed(brake, *few)
+        few = [np.broadcast_to(a, turn.shape)[short] for a in (released, start, *press)]
+        turn[short] = _not_pressed(brake, push, *few)
+    if push is not chamber_torque:  # air alone never reaches the stop: no force is left there
+        turn = np.where(_at_its_stop(brake, push, press, start, end, spring), end, turn)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
     past = np.minimum(released + turn, at.seat) > tip_angle(brake) + SPARE
     reason = np.where(past, Reason.CAM_PAST_TIP, reason)
@@ -87,15 +99,27 @@ def chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, A
     return force * lever, np.where(np.isfinite(slope), slope, -1e12) * lever**2 + force * change
 
 
-def _pressed(brake: Brake, pressure: Array, start: Array, end: float, spring: Array) -> Array:
-    """The turn past contact at which wind-up and return spring hold the chamber's torque."""
+def _at_its_stop(
+    brake: Brake, push: PushTorque, press: tuple[Array, ...], start: Array, end: float, spring: Array
+) -> Mask:
+    """Where something still pushes at the rated stroke, as a spring does: the plate stands on its stop."""
+    if closing_strokes(brake.linkage)[1] <= brake.chamber.rated_stroke:
+        return np.zeros(np.shape(start), dtype=bool)
+    held = brake.windup_stiffness * (end - start) + spring
+    return push(brake, floats(end), *press)[0] > held
+
+
+def _pressed(
+    brake: Brake, push: PushTorque, press: tuple[Array, ...], start: Array, end: float, spring: Array
+) -> Array:
+    """The turn past contact at which wind-up and return spring hold the torque of what presses."""
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
-        torque, slope = chamber_torque(brake, turn, pressure)
+        torque, slope = push(brake, turn, *press)
         held = brake.windup_stiffness * (turn - start) + spring
         return held - torque, brake.windup_stiffness - slope
 
-    torque = chamber_torque(brake, start, pressure)[0]
+    torque = push(brake, start, *press)[0]
     guess = start + (torque - spring) / brake.windup_stiffness
     low, high, guess = np.broadcast_arrays(start, np.where(np.isnan(start), np.nan, end), guess)
     return bracketed_newton(shortfall, low, high, np.clip(guess, low, high), TURN_TOLERANCE)
@@ -119,11 +143,11 @@ def _spread(brake: Brake, cam_angle: Array) -> tuple[Array, Array]:
     return spread, rate
 
 
-def _not_pressed(brake: Brake, pressure: Array, released: Array, start: Array) -> Array:
-    """The turn before contact at which the shoe return spring alone holds the chamber; 0 where nothing moves."""
+def _not_pressed(brake: Brake, push: PushTorque, released: Array, start: Array, *press: Array) -> Array:
+    """The turn before contact at which the shoe return spring alone holds what presses; 0 where nothing moves."""
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
-        torque, slope = chamber_torque(brake, turn, pressure)
+        torque, slope = push(brake, turn, *press)
         return spring_torque(brake, released + turn) - torque, -slope
 
     low = np.zeros_like(start)
@@ -134,12 +158,13 @@ def _not_pressed(brake: Brake, pressure: Array, released: Array, start: Array) -
 
 
 def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: Array, end: float) -> NDArray[np.int8]:
-    thickness, diameter, temperature, released, pressure = inputs
+    thickness, diameter, temperature, released, *press = inputs
+    least = reduce(np.minimum, press)
     with np.errstate(invalid="ignore"):
         tests = [
-            (~np.isfinite(thickness + diameter + temperature + pressure), Reason.INPUT_MISSING),
+            (~np.isfinite(thickness + diameter + temperature + least), Reason.INPUT_MISSING),
             (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
-            ((thickness <= 0) | (diameter <= 0) | (pressure < 0), Reason.NOT_POSITIVE),
+            ((thickness <= 0) | (diameter <= 0) | (least < 0), Reason.NOT_POSITIVE),
             (np.isnan(end), Reason.LINKAGE_OPEN),
             (at_contact != Reason.EXISTS, at_contact),
             (np.isnan(released), Reason.INPUT_MISSING),

@@ -17,6 +17,10 @@ KindName = Literal[
     "rate",
     "stiffness",
     "rise",
+    "speed",
+    "mass",
+    "time",
+    "share",
     "number",
 ]
 
@@ -57,6 +61,10 @@ KINDS: dict[str, Kind] = {
         Kind("rate", "N/mm", "lbf/in", _POUND / 25.4, "N/mm", 1.0, 1, 2),
         Kind("stiffness", "N*mm/rad", "lbf*ft/deg", _POUND * 304.8 / _DEGREE, "N*m/deg", 1e3 / _DEGREE, 0, 0),
         Kind("rise", "mm/rad", "in/deg", 25.4 / _DEGREE, "mm/deg", 1 / _DEGREE, 4, 3),
+        Kind("speed", "mm/s", "mph", 1609344 / 3600, "km/h", 1e6 / 3600, 0, 0),
+        Kind("mass", "t", "lbm", 0.45359237e-3, "kg", 1e-3, 0, 0),
+        Kind("time", "s", "s", 1.0, "s", 1.0, 1, 1),
+        Kind("share", "share", "percent", 0.01, "percent", 0.01, 1, 1),
         Kind("number", "", "", 1.0, "", 1.0, 2, 2),
     )
 }

@@ -17,7 +17,7 @@ UnitKind = KindName | Literal["expansion"]
 
 _WORD = r"[A-Za-z]+(?:(?:\*\*|\^)?[23])?"
 _PATTERN = re.compile(rf"(?:1?\s*/\s*)?{_WORD}(?:(?:\s*[*/-]\s*|\s+){_WORD})*")
-_SIGNS = (('"', "in"), ("°", "deg"), ("²", "2"), ("³", "3"), ("·", "*"), ("\u22c5", "*"))
+_SIGNS = (("%", "percent"), ('"', "in"), ("°", "deg"), ("²", "2"), ("³", "3"), ("·", "*"), ("\u22c5", "*"))
 
 
 @dataclass(frozen=True)
@@ -31,6 +31,7 @@ class Unit:
 
 _POUND, _INCH = Fraction("4.4482216152605"), Fraction("25.4")
 _DEGREE = Fraction("0.017453292519943295")
+_MILE, _HOUR = Fraction(1609344), Fraction(3600)
 USUAL: Mapping[str, Unit] = {
     "in": Unit(_INCH, Fraction(0), "length"),
     '"': Unit(_INCH, Fraction(0), "length"),
@@ -47,6 +48,13 @@ USUAL: Mapping[str, Unit] = {
     "N*m/deg": Unit(1000 / _DEGREE, Fraction(0), "stiffness"),
     "lbf*ft/deg": Unit(_POUND * 12 * _INCH / _DEGREE, Fraction(0), "stiffness"),
     "in**2": Unit(_INCH**2, Fraction(0), "area"),
+    "mph": Unit(_MILE / _HOUR, Fraction(0), "speed"),
+    "km/h": Unit(Fraction(10**6) / _HOUR, Fraction(0), "speed"),
+    "lb": Unit(_POUND, Fraction(0), "force"),
+    "kg": Unit(Fraction(1, 1000), Fraction(0), "mass"),
+    "s": Unit(Fraction(1), Fraction(0), "time"),
+    "min": Unit(Fraction(60), Fraction(0), "time"),
+    "%": Unit(Fraction(1, 100), Fraction(0), "share"),
 }
 
 

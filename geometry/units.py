@@ -29,6 +29,10 @@ EXAMPLES: Mapping[UnitKind, tuple[str, ...]] = {
     "stiffness": ("N*m/deg", "lbf*ft/deg"),
     "rise": ("in/deg", "mm/deg"),
     "expansion": ("1/degF", "1/degC"),
+    "speed": ("mph", "km/h"),
+    "mass": ("lb", "kg"),
+    "time": ("s", "min"),
+    "share": ("%",),
 }
 """Units that would do, by kind."""
 
@@ -38,6 +42,10 @@ _FIGURES: Mapping[str, str] = {
     "pressure": "95",
     "area": "30",
     "expansion": "6.5e-6",
+    "speed": "60",
+    "mass": "8500",
+    "time": "2",
+    "share": "6",
 }
 
 _WORDS: Mapping[UnitKind, str] = {
@@ -45,6 +53,7 @@ _WORDS: Mapping[UnitKind, str] = {
     "stiffness": "a torque for each degree of turn",
     "rise": "a rise for each degree of turn",
     "expansion": "an expansion for each degree of temperature",
+    "share": "a share in percent",
 }
 
 _GREATEST: Mapping[UnitKind, float] = {
@@ -59,8 +68,15 @@ _GREATEST: Mapping[UnitKind, float] = {
     "stiffness": 1e12,
     "rise": 1e4,
     "expansion": 1e-3,
+    "speed": 6e4,
+    "mass": 1e3,
+    "time": 1e6,
+    "share": 1.0,
 }
 """In the unit used inside: beyond this it is a slip of the keyboard or of the unit, not a vehicle brake."""
+
+STANDARD_GRAVITY = Fraction("9806.65")
+"""mm/s2: a mass that is typed as its weight (``8500 lb``, ``38 kN``) is that weight over this."""
 
 _LEAST_SHARE = 1e-9
 """Of the greatest: anything smaller and not zero cannot be measured."""
@@ -135,9 +151,10 @@ def _read(text: str) -> Number:
 
 
 def _examples(kind: UnitKind, number: str = "") -> str:
-    """Show how it is written: ``write "1.75 in" or "1.75 mm"``."""
+    """Show how it is written: ``write "1 3/4 in" or "1 3/4 mm"``, or with a figure of our own where none was read."""
     figure = number or _FIGURES.get(kind, "1.75")
-    return "write " + " or ".join(f'"{figure} {name}"' for name in EXAMPLES[kind])
+    written = " or ".join(f'"{figure} {name}"' for name in EXAMPLES[kind])
+    return f"write {written}" if number else f"write it like {written}"
 
 
 def _name(kind: UnitKind) -> str:
@@ -187,7 +204,9 @@ def _unit_of_kind(number: Number, kind: UnitKind) -> Unit:
         raise UnreadableError(NOT_READ)
     found, typed = unit(number.rest), shorten(number.rest)
     if found is None:
-        raise UnreadableError(f'"{typed}" is not a unit that is known here', fix)
+        raise UnreadableError(f'"{typed}" is not a unit that is known here')
+    if kind == "mass" and found.kind == "force":
+        return Unit(found.factor / STANDARD_GRAVITY, Fraction(0), "mass")
     if found.kind != kind:
         raise UnreadableError(f'"{typed}" is {_measured(found)}, and {_name(kind)} belongs here', fix)
     return found
@@ -206,7 +225,7 @@ def _in_bounds(value: Fraction, text: str, kind: UnitKind, where: str) -> Fracti
         problem, fix = "is more than any vehicle brake has", "check the figure and its unit"
         raise PartError(replace(fault, problem=problem, fix=fix, most=most))
     if 0 < abs(value) < most * _LEAST_SHARE:
-        problem, fix = "is too small to be measured", "write 0 with its unit, or check the unit"
+        problem, fix = "is too small to be measured", "check the figure and its unit"
         raise PartError(replace(fault, problem=problem, fix=fix))
     return value
 

@@ -88,7 +88,7 @@ BAD = [
     ('[cam]\nprofile = "constant-rise"', "cam.rise", "is missing", 'rise = "0.009 in/deg"'),
     ('[cam]\nprofile = "table"', "cam.table", "is missing", 'table = [["0 deg", "0.60 in"]'),
     ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg"], ["90 deg", "1 kg"]]', "cam.table, row 2", "not an angle and a radius", '["0 deg", "0.60 in"]'),
-    ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg", "1 kg"]]', "cam.table, row 2 = 1 kg", '"kg" is not a unit', '"1 in"'),
+    ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg", "1 kg"]]', "cam.table, row 2 = 1 kg", '"kg" is a mass', '"1 in"'),
     ('[cam]\nprofile = "table"\ntable = [["0 deg", "0.6 in"], ["60 deg", "0.5 in"], ["90 deg", "2 in"]]', "cam.table", "must have angles and radii that rise", "heel to the tip"),
     ('[foundation]\ndrum_diameter = "-16.5 in"', "foundation.drum_diameter = -16.5 in", "must be more than zero", "positive"),
     ('[foundation]\nlining_thickness = "9 in"', "foundation.lining_thickness = 9 in", "less than half the drum_diameter, which is 8.250 in", "write a smaller lining_thickness"),
@@ -409,6 +409,11 @@ def test_every_optional_key_arrives() -> None:
     assert setup.measured.long_stroke_marks is False
     assert setup.arm_holes == (mm("5"), mm("5.5"), mm("6"))
     assert setup.clevis == Clevis(mm("9/8"), mm("2"), mm("3"), mm("8"))
+    assert setup.parking is not None
+    assert setup.parking.spring_force == pytest.approx(1900 * 4.4482216152605)
+    assert setup.parking.spring_rate == pytest.approx(300 * 4.4482216152605 / INCH)
+    assert setup.parking.spring_area == pytest.approx(32 * INCH**2)
+    assert setup.parking.vehicle == "trailer"
     assert degrees(setup.measured.angle_resolution) == pytest.approx(0.5)
     assert all(getattr(setup.measured, field.name) is not None for field in fields(setup.measured))
 
@@ -446,6 +451,12 @@ deadband = "1/16 in"
 step = "0.5 deg"
 interval = "1/64 in"
 slip = 0.5
+[parking]
+fitted = true
+spring_force = "1900 lbf"
+spring_rate = "300 lbf/in"
+spring_area = "32 in**2"
+vehicle = "trailer"
 [condition]
 lining_resolution = "1/64 in"
 drum_resolution = "0.002 in"

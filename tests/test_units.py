@@ -90,6 +90,21 @@ def test_a_length_is_read_to_the_last_bit(text: str, millimetres: float) -> None
         ("-40 degC", "temperature", 233.15),
         ("20 C", "temperature", 293.15),
         ("0 K", "temperature", 0.0),
+        ("60 mph", "speed", 26822.4),
+        ("90 km/h", "speed", 25000.0),
+        ("25 m/s", "speed", 25000.0),
+        ("88 ft/s", "speed", 26822.4),
+        ("8500 lb", "mass", 8500 * 0.45359237e-3),
+        ("8500 lbm", "mass", 8500 * 0.45359237e-3),
+        ("3.9 t", "mass", 3.9),
+        ("3900 kg", "mass", 3.9),
+        ("38.245935 kN", "mass", 3.9),
+        ("2 min", "time", 120.0),
+        ("90 s", "time", 90.0),
+        ("1/2 h", "time", 1800.0),
+        ("6 %", "share", 0.06),
+        ("6%", "share", 0.06),
+        ("6 percent", "share", 0.06),
     ],
 )
 def test_every_kind_is_read(text: str, kind: UnitKind, value: float) -> None:
@@ -136,6 +151,14 @@ def test_every_kind_is_read(text: str, kind: UnitKind, value: float) -> None:
         ("-1 K", "temperature", ["below absolute zero", "sign"]),
         ("70 degF*degF", "temperature", ["something else"]),
         (True, "length", ["true or false", "a length belongs here"]),
+        ("60", "speed", ["has no unit", '"60 mph" or "60 km/h"']),
+        (6, "share", ["has no unit", '"6 %"']),
+        ("60 mph", "length", ['"mph" is a speed']),
+        ("8500 lb", "length", ['"lb" is a force']),
+        ("5 lbf/in", "mass", ["a spring rate", "a mass belongs here", '"5 lb" or "5 kg"']),
+        ("2 tons", "mass", ['"tons" is not a unit']),
+        ("250 %", "share", ["more than", "use at most 100.0 percent"]),
+        ("6 % * in", "share", ["something else"]),
         ([], "length", ["a list", "a length belongs here"]),
         ({}, "angle", ["a section", '"35 deg"']),
         (None, "length", ["a length belongs here"]),
@@ -169,7 +192,7 @@ def test_the_display_units_are_those_of_the_unit_file(kind: object) -> None:
 
 @pytest.mark.parametrize("text", USUAL)
 def test_the_usual_units_are_what_pint_says(text: str) -> None:
-    assert USUAL[text] == from_pint("in" if text == '"' else text)
+    assert USUAL[text] == from_pint({'"': "in", "%": "percent"}.get(text, text))
 
 
 def test_the_units_offered_are_units_that_are_taken() -> None:

@@ -9,6 +9,7 @@ from geometry.brake import Brake
 from geometry.clevis import Clevis
 from geometry.errors import Fault, MechvizError
 from geometry.fit import fit_findings
+from geometry.parking import Parking
 from geometry.setup import parts
 from geometry.setup.builtin import builtin_text
 from geometry.setup.keys import known_keys
@@ -34,6 +35,7 @@ class Assembly:
     brake: Brake
     clevis: Clevis
     arm_holes: tuple[float, ...]
+    parking: Parking | None
     as_found: AsFound
     test: Test
     measured: Measured
@@ -97,13 +99,14 @@ def assemble(values: Values, own: Sheet) -> tuple[Assembly, list[Fault], list[Fa
     brake = _brake(bench)
     clevis = bench.make("clevis", _keys("clevis"), parts.clevis)
     holes = bench.make("arm holes", ["linkage.arm_holes"], parts.arm_holes)
+    parking = bench.make("parking", _keys("parking"), parts.parking)
     found = bench.make("condition", _keys("condition"), parts.as_found)
     settings = bench.make("test", _keys("test"), parts.test_settings)
     measured = bench.make("measured", _keys("measured"), parts.measured)
     findings = fit_findings(brake, found, measured, frozenset(bench.unsound))
     beyond = [fault for fault in findings if fault.where.startswith(_AS_FOUND)]
     wrong = [fault for fault in findings if fault not in beyond]
-    return Assembly(brake, clevis, holes, found, settings, measured), bench.faults + wrong, beyond
+    return Assembly(brake, clevis, holes, parking, found, settings, measured), bench.faults + wrong, beyond
 
 
 def _brake(bench: Bench) -> Brake:

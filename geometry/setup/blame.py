@@ -59,7 +59,12 @@ def _possible(key: str, fault: Fault, own: Sheet, base: Values) -> tuple[float |
     if not isinstance(bad, float) or not isinstance(good, float) or kind_of(key) is None:
         return None, None
     last = edge(lambda value: not _occurs(fault, replace(own, values=own.values | {key: value}), base), good, bad)
-    return (last, None) if bad < good else (None, last)
+    inside = last + CLEAR * (good - bad) / abs(good - bad)  # a bound may be one that must not be met
+    return (inside, None) if bad < good else (None, inside)
+
+
+CLEAR = 1e-6
+"""Kept clear of a bound, in the units used inside: far more than the halving leaves, far less than is shown."""
 
 
 def _meant(key: str, base: Values) -> str:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from geometry.errors import Fault
 from geometry.quantity import KindName
+from geometry.setup.keys import known_keys
 from geometry.setup.merge import PLAY, PROFILE_KEYS
 from geometry.setup.parts import DEFAULTS
 from geometry.setup.sheet import Sheet, Values
@@ -23,7 +24,7 @@ def _said_twice(own: Sheet) -> list[Fault]:
 
 
 def _of_another_kind(own: Sheet, values: Values) -> list[Fault]:
-    """Keys that belong to another cam, or to another kind of adjuster."""
+    """Keys that belong to another cam, to another kind of adjuster, or to a parking section that is not there."""
     found, profile = list[Fault](), values.get("cam.profile")
     if profile:
         others = (key for of in PROFILE_KEYS.values() for key in of if key not in PROFILE_KEYS[profile])
@@ -31,6 +32,10 @@ def _of_another_kind(own: Sheet, values: Values) -> list[Fault]:
     if values.get("adjuster.kind") == "manual" and "adjuster.senses" in own.typed:
         problem = "is stated, and a manual adjuster senses nothing"
         found.append(file_fault("adjuster.senses", problem, 'leave it out, or write kind = "automatic"'))
+    if not values.get("parking.fitted", False):
+        problem, fix = "is stated, and no parking section is fitted", "leave it out, or write fitted = true"
+        keys = (f"parking.{key}" for key in known_keys()["parking"] if key != "fitted")
+        found += [file_fault(key, problem, fix) for key in keys if key in own.typed]
     return found
 
 

@@ -1,5 +1,6 @@
 """The types of the setup file's keys: each turns what TOML gives into what is used inside, or says what would do."""
 
+import re
 from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 from functools import partial
@@ -9,6 +10,7 @@ from pydantic import PlainValidator
 
 from geometry.adjuster import ADJUSTER_STATES
 from geometry.errors import Fault, FaultList, PartError
+from geometry.parking import VEHICLES
 from geometry.units import UnitKind, in_words, is_finite, parse, shorten
 
 MOST_ROWS = 500
@@ -44,7 +46,8 @@ def _choose(choices: Sequence[str], value: object) -> str:
         raise _refuse(value, f"is {in_words(value)}, and a word belongs here", f"write one of {listed}")
     if value not in choices:
         near = get_close_matches(value[:60].lower(), choices, 1)
-        raise _refuse(value, f"is not one of {listed}", f'write "{(near or choices)[0]}"')
+        fix = f'write "{near[0]}"' if near else "write one of these"
+        raise _refuse(value, f"is not one of {listed}", fix)
     return value
 
 
@@ -59,7 +62,14 @@ def _size(value: object) -> str:
     text = str(value) if isinstance(value, int) and not isinstance(value, bool) and 0 < value < 1000 else value
     if not isinstance(text, str) or not text.strip() or len(text) > 10 or not text.isprintable():
         raise _refuse(value, "is not the size of a chamber", 'write it as it is marked, for example "30"')
-    return text.strip().upper()
+    plain = re.sub(r"^(?:TYPE\s*|T)(?=\d)", "", text.strip().upper())
+    if long := re.fullmatch(r"(\d+)\s*-?\s*(?:LS?|LONG.*)", plain):
+        fix = f'write size = "{long[1]}" and style = "clamp-long-stroke"'
+        raise _refuse(value, "says the stroke as well, which is the style's", fix)
+    if pair := re.fullmatch(r"(\d\d?)\s*/\s*(\d\d?)|(\d\d)(\d\d)", plain):
+        fix = f'write the service chamber\'s size alone, size = "{pair[1] or pair[3]}"'
+        raise _refuse(value, "names the spring section as well", fix)
+    return plain
 
 
 def _line(value: object) -> str:
@@ -160,6 +170,7 @@ Rotation = Annotated[str, PlainValidator(partial(_choose, ("counter-clockwise", 
 Attachment = Annotated[str, PlainValidator(partial(_choose, ("bonded", "riveted")))]
 AdjusterKind = Annotated[str, PlainValidator(partial(_choose, ("manual", "automatic")))]
 AdjusterState = Annotated[str, PlainValidator(partial(_choose, ADJUSTER_STATES))]
+Vehicle = Annotated[str, PlainValidator(partial(_choose, VEHICLES))]
 Senses = Annotated[str, PlainValidator(partial(_choose, ("clearance", "stroke")))]
 Procedure = Annotated[str, PlainValidator(partial(_choose, ("roadside", "annual")))]
 Rules = Annotated[tuple[str, ...], PlainValidator(partial(_words, ("us", "quebec", "army", "australia", "common")))]

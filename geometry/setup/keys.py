@@ -110,6 +110,16 @@ class AdjusterKeys(Section):
     slip: f.Number | None = None
 
 
+class ParkingKeys(Section):
+    """[parking]: the spring section behind the service chamber, where one is fitted."""
+
+    fitted: f.Flag | None = None
+    spring_force: f.Force | None = None
+    spring_rate: f.Rate | None = None
+    spring_area: f.Area | None = None
+    vehicle: f.Vehicle | None = None
+
+
 class ConditionKeys(Section):
     """[condition]: as found on the vehicle."""
 
@@ -161,6 +171,7 @@ class FileKeys(Section):
     cam: CamKeys | None = None
     foundation: FoundationKeys | None = None
     adjuster: AdjusterKeys | None = None
+    parking: ParkingKeys | None = None
     condition: ConditionKeys | None = None
     test: TestKeys | None = None
     measured: MeasuredKeys | None = None
@@ -174,6 +185,7 @@ SECTIONS: dict[str, type[Section]] = {
     "cam": CamKeys,
     "foundation": FoundationKeys,
     "adjuster": AdjusterKeys,
+    "parking": ParkingKeys,
     "condition": ConditionKeys,
     "test": TestKeys,
     "measured": MeasuredKeys,

@@ -10,11 +10,10 @@ PLAY = ("condition.free_stroke", "condition.lining_clearance")
 DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
 OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.marked_limit", "chamber.effective_area", *DIAPHRAGM)
 DRUM_HEAT, SLACK_HEAT = "condition.drum_temperature", "condition.slack_temperature"
-STANDS_FOR = {
-    "linkage.arm_length": "measured.arm_length",
-    "linkage.pin_reach": "measured.pin_reach",
-    "test.pressure": "test.reservoir_pressure",
-}
+FITTED = {"linkage.arm_length": "measured.arm_length", "linkage.pin_reach": "measured.pin_reach"}
+"""Lengths that are solved with as they were measured, whatever else is written."""
+STANDS_FOR = {**FITTED, "test.pressure": "test.reservoir_pressure"}
+"""What stands in for a figure that the file does not write."""
 PROFILE_KEYS = {
     "involute": ("base_radius", "heel_radius", "tip_radius"),
     "constant-rise": ("rise", "heel_radius", "tip_radius"),
@@ -33,6 +32,7 @@ def merged(own: Sheet, base: Values) -> Values:
     for key in _displaced(own, base):
         values.pop(key, None)
     values |= _stand_ins(own, base) | own.values
+    values |= {key: own.values[of] for key, of in FITTED.items() if of in own.values}
     return _with_table_values(values, with_stroke=bool(base))
 
 

@@ -1,5 +1,6 @@
 """What a setup file says, read and checked: plain floats in the units used inside, None where nothing was given."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import pi
 from typing import ClassVar
@@ -8,6 +9,7 @@ from geometry.brake import Brake
 from geometry.clevis import Clevis
 from geometry.errors import Fault
 from geometry.guards import Guard
+from geometry.parking import Parking
 from geometry.quantity import System
 
 
@@ -101,10 +103,11 @@ class Setup:
     """One brake to look at, from one file.
 
     ``source`` is the file or the built-in name; ``arm_holes`` the arm's holes, camshaft to hole, mm, shortest first,
-    empty where the file names none; ``stated`` the dotted keys that the file itself wrote, so that an
-    inherited figure is no reading; ``beyond`` what was found to be past what this brake can do (only where it was
-    asked for so that it can be judged); ``marked_limit`` the readjustment limit marked on the chamber, mm; ``system``
-    the units that most of its lengths were typed in.
+    empty where the file names none; ``parking`` None where no parking section is fitted; ``stated`` the
+    dotted keys that the file itself wrote, so that an inherited figure is no reading; ``beyond`` what was found to be
+    past what this brake can do (only where it was asked for so that it can be judged); ``nominal`` the
+    lengths that [linkage] states by dotted key, mm, though others were measured and solved with; ``marked_limit`` the
+    readjustment limit marked on the chamber, mm; ``system`` the units that most of its lengths were typed in.
     """
 
     title: str
@@ -113,9 +116,11 @@ class Setup:
     brake: Brake
     clevis: Clevis
     arm_holes: tuple[float, ...]
+    parking: Parking | None
     as_found: AsFound
     test: Test
     measured: Measured
+    nominal: Mapping[str, float]
     marked_limit: float | None
     lining_attachment: str | None
     lining_pads: int | None

@@ -11,6 +11,7 @@ from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
 from geometry.lining import Lining
 from geometry.linkage import Linkage
+from geometry.parking import SPRING_AREA, SPRING_FORCE, SPRING_RATE, Parking
 from geometry.polar_cam import ConstantRiseProfile, TableProfile
 from geometry.quantity import KINDS
 from geometry.setup.model import AsFound, Measured, Test
@@ -28,6 +29,11 @@ DEFAULTS: dict[str, Any] = {
     "foundation.drum_rotation": "counter-clockwise",
     "foundation.drum_expansion": GRAY_IRON_EXPANSION,
     "adjuster.worm_turns": 22.0,
+    "parking.fitted": False,
+    "parking.spring_force": SPRING_FORCE,
+    "parking.spring_rate": SPRING_RATE,
+    "parking.spring_area": SPRING_AREA,
+    "parking.vehicle": "truck",
     "condition.lining_resolution": _INCH / 32,
     "condition.drum_resolution": 0.005 * _INCH,
     "test.pressure_resolution": _PSI,
@@ -142,6 +148,12 @@ def adjuster(values: Values) -> Adjuster:
     v = _section(values, "adjuster")
     nothing: Values = {"senses": None}
     return Adjuster(**nothing | v)
+
+
+def parking(values: Values) -> Parking | None:
+    """Make the parking section; None where none is fitted."""
+    v = _section(values, "parking")
+    return Parking(v["spring_force"], v["spring_rate"], v["spring_area"], v["vehicle"]) if v["fitted"] else None
 
 
 def as_found(values: Values) -> AsFound:

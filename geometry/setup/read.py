@@ -11,7 +11,7 @@ from geometry.setup.assemble import assemble
 from geometry.setup.blame import blamed
 from geometry.setup.builtin import builtin_names, builtin_text, nearest_builtin
 from geometry.setup.clash import clashes
-from geometry.setup.merge import merged
+from geometry.setup.merge import FITTED, merged
 from geometry.setup.missing import missing_faults
 from geometry.setup.model import Setup
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
@@ -76,9 +76,11 @@ def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
         brake=assembly.brake,
         clevis=assembly.clevis,
         arm_holes=assembly.arm_holes,
+        parking=assembly.parking,
         as_found=assembly.as_found,
         test=assembly.test,
         measured=assembly.measured,
+        nominal={key: own.values[key] for key in FITTED if key in own.values},
         marked_limit=values.get("chamber.marked_limit"),
         lining_attachment=values.get("foundation.lining_attachment"),
         lining_pads=values.get("foundation.lining_pads"),

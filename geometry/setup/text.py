@@ -7,6 +7,7 @@ from typing import Any
 
 from geometry.errors import Fault, SetupError
 from geometry.setup.words import file_fault
+from geometry.units import shorten
 
 MOST_BYTES = 100_000
 LONGEST_LINE = 4_000
@@ -72,7 +73,7 @@ def _syntax(message: str, lines: list[str]) -> Fault:
     number = int(found[1]) if found else len(lines)
     line = lines[min(number, len(lines)) - 1]
     problem, fix = _explained(message, line)
-    return file_fault(f"line {number}", problem, fix, line.strip() or None)
+    return file_fault(f"line {number}, {shorten(line.strip())}" if line.strip() else f"line {number}", problem, fix)
 
 
 def _explained(message: str, line: str) -> tuple[str, str]:

@@ -5,6 +5,7 @@ source. Inches stay the exact fractions that were published: 1 3/8 in is 34.925 
 Where two sources disagree both rows stand, and the caller says which one a verdict used.
 """
 
+from geometry.tables.air import AirMark, AirTimes, air_mark, air_times
 from geometry.tables.bands import Band, band, bands
 from geometry.tables.chambers import (
     DIAMETER_TOLERANCE,
@@ -31,12 +32,16 @@ from geometry.tables.strokes import (
 
 __all__ = [
     "DIAMETER_TOLERANCE",
+    "AirMark",
+    "AirTimes",
     "Band",
     "ChamberCandidate",
     "DrumLimit",
     "LiningLimit",
     "PressureBand",
     "StrokeLimit",
+    "air_mark",
+    "air_times",
     "band",
     "bands",
     "chambers_by_outside_diameter",

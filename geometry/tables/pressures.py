@@ -5,7 +5,7 @@ from fractions import Fraction
 
 from geometry.tables.reader import MM_PER_INCH, known, rows
 
-_MPA_PER_PSI = Fraction("0.45359237") * Fraction("9.80665") / MM_PER_INCH**2
+MPA_PER_PSI = Fraction("0.45359237") * Fraction("9.80665") / MM_PER_INCH**2
 """Exact: pound-force in newtons over square inches in square millimetres."""
 
 
@@ -22,12 +22,12 @@ class PressureBand:
     @property
     def low_mpa(self) -> float:
         """The lower end in MPa, as the float nearest to the exact value."""
-        return float(self.low_psi * _MPA_PER_PSI)
+        return float(self.low_psi * MPA_PER_PSI)
 
     @property
     def high_mpa(self) -> float:
         """The upper end in MPa, as the float nearest to the exact value."""
-        return float(self.high_psi * _MPA_PER_PSI)
+        return float(self.high_psi * MPA_PER_PSI)
 
 
 def procedures() -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from math import floor, isfinite, log10
 from geometry.quantity import KindName, System, fraction, shown
 
 INCH = 25.4
-UNIT_WORDS = {"lbf*ft": "lbf ft", "N*m": "N m", "in**2": "sq in", "cm**2": "sq cm"}
+UNIT_WORDS = {"lbf*ft": "lbf ft", "N*m": "N m", "in**2": "sq in", "cm**2": "sq cm", "lbm": "lb", "percent": "%"}
 """Units as they are said, where the spelling for programs differs."""
 
 NOTHING = "-"
@@ -46,15 +46,15 @@ def decimals_of(kind: KindName, system: System) -> int:
     """Return how many decimals of a computed quantity are worth writing."""
     if kind == "length":
         return 2 if system == "inch" else 1
-    return {"angle": 1, "number": 2}.get(kind, 0)
+    return {"angle": 1, "number": 2, "time": 1, "share": 1}.get(kind, 0)
 
 
 def number(value: float | None, kind: KindName, system: System, decimals: int | None = None) -> str:
-    """Write a computed quantity without its unit; forces and torques to three digits, a missing one as ``-``."""
+    """Write a computed quantity without its unit; forces, torques and masses to three digits, a missing one as ``-``."""
     if value is None or not isfinite(value):
         return NOTHING
     amount, _ = shown(value, kind, system)
-    if kind in ("force", "torque") and decimals is None:
+    if kind in ("force", "torque", "mass") and decimals is None:
         return significant(amount)
     return fixed(amount, decimals_of(kind, system) if decimals is None else decimals)
 

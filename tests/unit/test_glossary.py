@@ -37,4 +37,4 @@ def test_each_term_is_explained_and_its_unit_is_one_of_those_used_inside(term: s
     entry = GLOSSARY[term]
     assert set(entry) == {"symbol", "meaning", "unit", "sense", "frame"}
     assert len(entry["meaning"]) > 10
-    assert entry["unit"] in {"", "mm", "rad", "N", "K", "MPa", "N*mm", "N*mm/rad"}
+    assert entry["unit"] in {"", "mm", "rad", "N", "K", "MPa", "N*mm", "N*mm/rad", "t", "mm/s", "s"}

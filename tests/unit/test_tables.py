@@ -16,6 +16,8 @@ from geometry.errors import PartError
 from geometry.tables.reader import exact_inches, figure, rows
 
 FILES = [
+    "air_pressures",
+    "air_times",
     "bands",
     "drum_limits",
     "effective_areas",
