@@ -49,7 +49,11 @@ def _what_was_mistyped(error: CycloptsError) -> str:
         return f'cannot use "{words}". Put quotation marks round what has spaces in it: "1 3/4 in"'
     if isinstance(error, MissingArgumentError) and error.argument and error.argument.name == "SETUP":
         return "SETUP is missing: name a setup file or a built-in setup. mechviz setups lists them."
-    return str(error)
+    said = str(error)
+    if "," in (value := getattr(getattr(error, "token", None), "value", "") or ""):
+        option = error.argument.name if error.argument else ""
+        return f'cannot use "{value}" as one word. Write {" ".join(f"{option} {word}" for word in value.split(","))}'
+    return said
 
 
 def _refused(error: Exception) -> int:

@@ -47,6 +47,8 @@ def read_number(text: str) -> Number:
     plain = "".join(_SIGNS.get(c) or _vulgar(c) or c for c in text).strip()
     if comma := _COMMA.fullmatch(plain):
         fix = f'write a point instead: "{comma[1]}.{comma[2]}"'
+        if re.match(r"[0-9]{3}(?![0-9])", comma[2]):
+            fix = f'write "{comma[1]}{comma[2]}" or "{comma[1]}.{comma[2]}", whichever is meant'
         raise UnreadableError("has a comma, which can mean two things", fix)
     found = _TYPED.fullmatch(plain)
     if not found:

@@ -40,6 +40,7 @@ USUAL: Mapping[str, Unit] = {
     "lbf": Unit(_POUND, Fraction(0), "force"),
     "N": Unit(Fraction(1), Fraction(0), "force"),
     "psi": Unit(_POUND / _INCH**2, Fraction(0), "pressure"),
+    "MPa": Unit(Fraction(1), Fraction(0), "pressure"),
     "kPa": Unit(Fraction(1, 1000), Fraction(0), "pressure"),
     "degF": Unit(Fraction(5, 9), Fraction("459.67") * Fraction(5, 9), "temperature"),
     "degC": Unit(Fraction(1), Fraction("273.15"), "temperature"),

@@ -5,6 +5,7 @@ The text must be one number (`geometry.number_text`) and one unit (`geometry.uni
 
 from collections.abc import Mapping
 from dataclasses import replace
+from difflib import get_close_matches
 from fractions import Fraction
 from math import isfinite
 
@@ -12,7 +13,7 @@ from geometry.errors import Fault, PartError
 from geometry.number_text import NOT_FINITE, NOT_READ, Number, UnreadableError, read_number
 from geometry.quantity import KindName, System
 from geometry.slips import put_right
-from geometry.unit_text import Unit, UnitKind, looks_like_unit, unit
+from geometry.unit_text import USUAL, Unit, UnitKind, looks_like_unit, unit
 
 LONGEST_TEXT = 60
 """Characters; a number and a unit need far fewer."""
@@ -204,12 +205,20 @@ def _unit_of_kind(number: Number, kind: UnitKind) -> Unit:
         raise UnreadableError(NOT_READ)
     found, typed = unit(number.rest), shorten(number.rest)
     if found is None:
-        raise UnreadableError(f'"{typed}" is not a unit that is known here')
+        near = _near(typed, kind)
+        meant = f'write "{number.typed} {near[0]}"' if near else ""
+        raise UnreadableError(f'"{typed}" is not a unit that is known here', meant)
     if kind == "mass" and found.kind == "force":
         return Unit(found.factor / STANDARD_GRAVITY, Fraction(0), "mass")
     if found.kind != kind:
         raise UnreadableError(f'"{typed}" is {_measured(found)}, and {_name(kind)} belongs here', fix)
     return found
+
+
+def _near(typed: str, kind: UnitKind) -> list[str]:
+    """The unit of this kind that was likely meant: the same but for capitals, or nearly so."""
+    names = [name for name, one in USUAL.items() if one.kind == kind]
+    return [n for n in names if n.lower() == typed.lower()][:1] or get_close_matches(typed, names, 1, 0.6)
 
 
 def _measured(found: Unit) -> str:

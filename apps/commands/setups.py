@@ -11,11 +11,13 @@ EPILOGUE = """Examples:
   mechviz setups drive-16.5x7 > quarry.toml"""
 
 
-def setups(name: Annotated[str | None, Parameter(name="NAME", help="Print this one.")] = None, /) -> int:
+def setups(
+    name: Annotated[str | None, Parameter(name="NAME", metavar="NAME", help="Print this one.")] = None, /
+) -> int:
     """List the built-in setups, or print one as a file to start from."""
-    from geometry.setup import builtin_text
+    from geometry.setup.starter import starter
 
-    say(_listed() if name is None else builtin_text(name).rstrip("\n") + "\n")
+    say(_listed() if name is None else starter(name))
     return 0
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from geometry.edge import edge
 from geometry.errors import Fault
-from geometry.quantity import System, text
+from geometry.quantity import System, rounded, text
 from geometry.setup.assemble import assemble
 from geometry.setup.keys import kind_of
 from geometry.setup.merge import merged
@@ -40,7 +40,7 @@ def _said_of(key: str, fault: Fault, own: Sheet, base: Values, system: System) -
     theirs = f"the base's {fault.where}"
     if isinstance(fault.given, float):
         theirs += f" = {text(fault.given, fault.kind, system)}"
-    least, most = _possible(key, fault, own, base)
+    least, most = _possible(key, fault, own, base, system)
     leave = "" if _meant(key, base) in base else "leave it out, or "
     return Fault(
         key,
@@ -53,18 +53,25 @@ def _said_of(key: str, fault: Fault, own: Sheet, base: Values, system: System) -
     )
 
 
-def _possible(key: str, fault: Fault, own: Sheet, base: Values) -> tuple[float | None, float | None]:
+def _possible(key: str, fault: Fault, own: Sheet, base: Values, system: System) -> tuple[float | None, float | None]:
     """The figure nearest to the file's at which the fault goes, as a least or a greatest one; None where unknown."""
     bad, good = own.values[key], merged(_without(own, key), base).get(_meant(key, base))
-    if not isinstance(bad, float) or not isinstance(good, float) or kind_of(key) is None:
+    kind = kind_of(key)
+    if not isinstance(bad, float) or not isinstance(good, float) or kind is None:
         return None, None
-    last = edge(lambda value: not _occurs(fault, replace(own, values=own.values | {key: value}), base), good, bad)
-    inside = last + CLEAR * (good - bad) / abs(good - bad)  # a bound may be one that must not be met
-    return (inside, None) if bad < good else (None, inside)
+
+    def occurs(value: float) -> bool:
+        return _occurs(fault, replace(own, values=own.values | {key: value}), base)
+
+    last = edge(lambda value: not occurs(value), good, bad)
+    shown = rounded(last, kind, system, up=bad < good)
+    if occurs(shown):  # a bound that must not be met
+        shown = rounded(last + CLEAR * (good - bad), kind, system, up=bad < good)
+    return (shown, None) if bad < good else (None, shown)
 
 
-CLEAR = 1e-6
-"""Kept clear of a bound, in the units used inside: far more than the halving leaves, far less than is shown."""
+CLEAR = 1e-4
+"""Share of the way back to the good figure by which a bound that must not be met is left."""
 
 
 def _meant(key: str, base: Values) -> str:

@@ -26,9 +26,9 @@ def merged(own: Sheet, base: Values) -> Values:
 
     What the file writes displaces what belongs to the same choice in the base: one way to state the adjuster's
     setting displaces the other, another chamber its stroke, area and thrust, another cam profile the old one's keys,
-    a manual adjuster what an automatic one senses.
+    a manual adjuster what an automatic one senses. What was measured on the base's vehicle was not measured on this.
     """
-    values = {key: value for key, value in base.items() if not own.is_broken(key)}
+    values = {key: value for key, value in base.items() if not (own.is_broken(key) or key.startswith("measured."))}
     for key in _displaced(own, base):
         values.pop(key, None)
     values |= _stand_ins(own, base) | own.values

@@ -13,9 +13,10 @@ from mechviz.checks.interference import interference_rows
 from mechviz.checks.lining import lining_rows
 from mechviz.checks.pressure import test_pressure_rows
 from mechviz.checks.reach import reach_rows
+from mechviz.checks.reserve import reserve_rows
 from mechviz.checks.row import RESULTS, CheckRow, Result
 from mechviz.checks.slack import free_stroke_rows
-from mechviz.checks.stroke import reserve_rows, stroke_limit_rows
+from mechviz.checks.stroke import stroke_limit_rows
 
 __all__ = ["CHECKS", "RESULTS", "Case", "CheckRow", "Result", "any_failed", "run_checks"]
 

@@ -11,6 +11,7 @@ from typing import Any
 from geometry.linkage import stroke_at_right_angle
 from geometry.tables import Band as Rule
 from geometry.tables import band
+from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
@@ -73,25 +74,39 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
     if value is None:
         why = f"There is no such state to take the angle in: {case.found[asked.state].reason.words}."
         return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
-    resolution = case.setup.measured.angle_resolution if asked.measured is not None else 0.0
+    read = asked.measured is not None
+    tolerance = case.setup.measured.angle_resolution
+    resolution = tolerance if read else case.spread(lambda one: one.found[asked.state].arm_angle)
     result = judge(value, asked.allowed, resolution)
     figures = (value, asked.allowed.nearest(value), asked.allowed.margin(value))
-    basis = "solved" if asked.measured is None else "measured"
-    advice = _advice(asked.check, result, value)
+    basis = "measured" if read else "solved"
+    advice = _advice(case, asked.check, result, value)
     return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", resolution, basis)
 
 
-def _advice(check: str, result: str, angle: float) -> str:
+def _advice(case: Case, check: str, result: str, angle: float) -> str:
     where = f"The arm stands {stands(angle)}."
     if result == "pass":
         return where
     if result == "close":
         return f"{where} At the edge within what the gauge can tell: measure again."
+    if angle < SQUARE and _slack(case):
+        return f"{where} {SLACK_FIRST}"
     if angle > SQUARE:
         return f"{where} The pushrod is too short or the arm too long for where the chamber sits: check both lengths."
     if check == "arm-angle-applied":
         return f"{where} Too much stroke, a pushrod too long, or an arm too short: check the stroke first."
     return f"{where} The right angle is lost before the linings work: the pushrod is too long or the arm too short."
+
+
+SLACK_FIRST = "There is too much slack, which takes the arm past square by itself: put that right first, then look."
+
+
+def _slack(case: Case) -> bool:
+    """Whether the slack found is more than the trade's band allows."""
+    rule, found = band("free-stroke"), case.setup.as_found.free_stroke
+    assert rule.high is not None  # the table's test holds the row
+    return found is not None and case.states("condition.free_stroke") and found >= millimetres(rule.high)
 
 
 def _square_row(case: Case) -> CheckRow:
@@ -104,10 +119,20 @@ def _square_row(case: Case) -> CheckRow:
         why = f"There is no contact to compare with: {contact.reason.words}."
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     allowed = Band(contact.stroke, case.limit.limit_mm)
-    result = judge(square, allowed)
-    where = "before the linings touch" if square < contact.stroke else "only beyond the readjustment limit"
-    advice = f"Arm and pushrod pass square {where}. Check pushrod and arm length."
-    if result == "pass":
-        advice = "Arm and pushrod pass square while the linings work, inside the readjustment limit."
+    spread = case.spread(_past_contact)
+    result = judge(square, allowed, spread)
+    early = square < contact.stroke
+    where = "before the linings touch" if early else "only beyond the readjustment limit"
+    mend = SLACK_FIRST if early and _slack(case) else "Check pushrod and arm length."
+    advice = {
+        "pass": "Arm and pushrod pass square while the linings work, inside the readjustment limit.",
+        "close": "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell.",
+    }.get(result, f"Arm and pushrod pass square {where}. {mend}")
     margin, limit = allowed.margin(square), allowed.nearest(square)
-    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, basis="solved")
+    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, resolution=spread, basis="solved")
+
+
+def _past_contact(case: Case) -> float | None:
+    """By how much square is passed beyond first touch, mm."""
+    contact = case.found["contact"].stroke
+    return None if contact is None else stroke_at_right_angle(case.brake.linkage) - contact

@@ -14,6 +14,8 @@ PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and 
 ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
 PAST_TIP = "do not use this brake. Check linings, drum, rollers and cam."
 
+FAR = "The cam has turned too far to bring the linings to the drum: reline, and check drum, rollers and cam."
+
 
 def cam_rows(case: Case) -> list[CheckRow]:
     """Return the two rows; both follow from how far lining and drum have worn, so these must have been measured."""
@@ -35,11 +37,25 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         why = f"The applied state does not exist: {applied.reason.words}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
     value = released + applied.arm_turn - heel
-    result = judge(value, Band(most=most))
-    advice = f"Applied, the cam may pass its tip: {PAST_TIP}"
-    if result == "pass":
-        advice = "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted."
-    return CheckRow(check, result, source, advice, value, most, most - value, **ANGLE)
+    spread = case.spread(_applied_angle)
+    result = judge(value, Band(most=most), spread)
+    advice = {
+        "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
+        "close": "Applied, the cam is so near its tip that the readings cannot tell: measure lining and drum again.",
+    }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
+    advice += _assumed(case)
+    return CheckRow(check, result, source, advice, value, most, most - value, resolution=spread, **ANGLE)
+
+
+def _applied_angle(case: Case) -> float | None:
+    """The cam's angle, all of the arm's turn counted."""
+    applied, released = case.found["applied"].arm_turn, case.found["released"].left.cam_angle
+    return None if applied is None or released is None else applied + released
+
+
+def _assumed(case: Case) -> str:
+    """A cam that nobody named is the base's."""
+    return "" if case.states("cam.profile") else " Cam and rollers are those of the base: look whether they are these."
 
 
 def _turn_row(case: Case, check: str, source: str) -> CheckRow:
@@ -47,12 +63,14 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     rule, contact = band("cam-turn"), case.found["contact"]
     assert rule.high is not None  # the table's test holds the row
     heel, most = heel_angle(case.brake), radians(float(rule.high))
-    far = "The cam has turned too far to bring the linings to the drum: reline, and check drum, rollers and cam."
     if contact.left.cam_angle is None:
         beyond = contact.reason == Reason.CAM_PAST_TIP and tip_angle(case.brake) - heel >= most
-        why = far if beyond else f"The linings do not come to the drum: {contact.reason.words}."
+        why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
         return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
     value = contact.left.cam_angle - heel
-    result = judge(value, Band(most=most))
+    spread = case.spread(lambda one: one.found["contact"].left.cam_angle)
+    result = judge(value, Band(most=most), spread)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
-    return CheckRow(check, result, source, near if result == "pass" else far, value, most, most - value, **ANGLE)
+    unsure = "Inside the limit by less than the readings can tell: measure lining and drum again."
+    advice = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case)
+    return CheckRow(check, result, source, advice, value, most, most - value, resolution=spread, **ANGLE)

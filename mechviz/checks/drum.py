@@ -13,7 +13,13 @@ def drum_rows(case: Case) -> list[CheckRow]:
     drum = case.brake.drum
     cast = [_row(case, CAST, drum.limit)] if "us" in case.rules else []
     known = drum_limits(exact_inches(drum.diameter / 25.4))
-    return cast + [_row(case, _source(k), k.limit_mm) for k in known if k.rule_set in case.rules]
+    return cast + [_row(case, _source(k), k.limit_mm) for k in known if _counts(case, k)]
+
+
+def _counts(case: Case, limit: DrumLimit) -> bool:
+    """A figure of common practice stands in where the limit cast on the drum cannot be read, and only there."""
+    read = case.brake.drum.limit is not None and case.states("foundation.drum_limit")
+    return limit.rule_set in case.rules and not (read and limit.rule_set == "common")
 
 
 def _source(limit: DrumLimit) -> str:

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from geometry.brake import Brake
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
@@ -20,14 +21,19 @@ def interference_rows(case: Case) -> list[CheckRow]:
     if case.unknown_for_angles:
         how = "without arm and pushrod the swing cannot be drawn."
         return [missing_row("interference", SOURCE, case.unknown_for_angles, how, basis="solved")]
+    return [swing_row(case.brake)]
+
+
+def swing_row(brake: Brake) -> CheckRow:
+    """Judge the same of a brake whose arm and pushrod are known."""
     from geometry.interference import interferences  # shapes are slow to load
 
-    found = sorted(interferences(case.brake), key=lambda one: -one.depth)
+    found = sorted(interferences(brake), key=lambda one: -one.depth)
     worst = found[0].depth if found else 0.0
     result = judge(worst, Band(most=SPREAD), SPREAD)
     advice = _advice(found[0], len(found) - 1) if found else CLEAR
     margin = SPREAD - worst
-    return [CheckRow("interference", result, SOURCE, advice, worst, SPREAD, margin, resolution=SPREAD, basis="solved")]
+    return CheckRow("interference", result, SOURCE, advice, worst, SPREAD, margin, resolution=SPREAD, basis="solved")
 
 
 def _advice(worst: "Interference", others: int) -> str:

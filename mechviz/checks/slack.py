@@ -1,6 +1,7 @@
 """Free stroke: the slack felt by hand, against the trade's band."""
 
 from geometry.tables import band
+from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
@@ -10,12 +11,15 @@ def free_stroke_rows(case: Case) -> list[CheckRow]:
     """Judge the free stroke as found; at the upper end the brake must be adjusted already."""
     rule = band("free-stroke")
     value = case.setup.as_found.free_stroke
+    if case.states("condition.lining_clearance"):
+        why = "The slack is stated as lining_clearance; write free_stroke in its place to have it judged."
+        return [CheckRow("free-stroke", "not-applicable", rule.source, why)]
     if value is None or not case.states("condition.free_stroke"):
         how = "pull the arm by hand, brake released, and measure how far the pushrod moves."
         return [missing_row("free-stroke", rule.source, "condition.free_stroke", how)]
     assert rule.low is not None  # the table's test holds the row
     assert rule.high is not None
-    allowed = Band(float(rule.low) * 25.4, float(rule.high) * 25.4, most_included=False)
+    allowed = Band(millimetres(rule.low), millimetres(rule.high), most_included=False)
     result = judge(value, allowed, case.setup.measured.resolution)
     return [
         CheckRow(
@@ -36,7 +40,7 @@ def usual_free_stroke() -> float:
     rule = band("free-stroke")
     assert rule.low is not None  # the table's test holds the row
     assert rule.high is not None
-    return float(rule.low + rule.high) / 2 * 25.4
+    return millimetres((rule.low + rule.high) / 2)
 
 
 def _advice(case: Case, result: str, loose: bool) -> str:

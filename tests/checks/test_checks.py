@@ -3,6 +3,7 @@
 import json
 import tomllib
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from geometry.errors import SetupError
 from geometry.found import condition_of
 from geometry.kinematics import free_stroke
 from geometry.setup import builtin_names, builtin_text, read_setup, read_setup_text
+from geometry.setup.starter import starter
 from mechviz.checks import CheckRow, any_failed, run_checks
 
 ALL_RULES = ("us", "quebec", "army", "australia", "common")
@@ -26,10 +28,15 @@ def written(sections: dict[str, object]) -> str:
 def checked(
     body: str, base: str = "drive-16.5x7", rules: tuple[str, ...] | None = None, bare: bool = False
 ) -> dict[str, list[CheckRow]]:
-    """Check a file over a base; unless ``bare`` it also says which chamber, arm and pushrod the vehicle has."""
+    """Check a file over a base; unless ``bare`` it also has the vehicle's chamber, arm, pushrod and air pressure."""
     sections = {"schema": 1, "title": "test", "base": base, **tomllib.loads(body)}
     known = tomllib.loads(builtin_text(base))
-    for section, keys in (("chamber", ("style", "size")), ("linkage", ("arm_length", "pin_reach"))):
+    stated = (
+        ("chamber", ("style", "size")),
+        ("linkage", ("arm_length", "pin_reach")),
+        ("test", ("reservoir_pressure",)),
+    )
+    for section, keys in stated:
         if not bare:
             own = {key: known[section][key] for key in keys}
             sections[section] = own | sections.get(section, {})
@@ -55,7 +62,7 @@ def test_a_healthy_built_in_brake_fails_nothing(name: str) -> None:
 
 def test_the_worn_brake_fails_what_is_wrong_with_it_and_nothing_else() -> None:
     failed = {row.check for row in run_checks(read_setup("worn-drive-16.5x7")) if row.result == "fail"}
-    assert failed == {"stroke-limit", "free-stroke", "stroke-reserve-cold"}
+    assert failed == {"stroke-limit", "free-stroke", "stroke-reserve-cold", "stroke-reserve-hot"}
 
 
 # stroke: 49 CFR 393.47(e)
@@ -148,7 +155,8 @@ def test_a_stroke_inside_the_limit_of_a_chamber_that_only_the_base_has_is_no_pas
     over = checked('[measured]\nstroke = "2 1/8 in"', bare=True)["stroke-limit"][0]
     assert over.result == "fail"
     assert "the base's chamber" in over.advice
-    ring = '[measured]\nstroke = "1 15/16 in"\nclamp_diameter = "8 3/32 in"\nlong_stroke_marks = false'
+    ring = '[test]\nreservoir_pressure = "95 psi"\n[measured]\nstroke = "1 15/16 in"\n'
+    ring += 'clamp_diameter = "8 3/32 in"\nlong_stroke_marks = false'
     assert result(checked(ring, bare=True), "stroke-limit") == "pass"
     other = ring.replace("8 3/32", "6 25/32")
     assert result(checked(other, bare=True), "stroke-limit") == "not-evaluated"
@@ -443,3 +451,134 @@ def test_a_stroke_read_with_a_hot_drum_says_so_and_is_judged_as_it_was_read() ->
     assert (hot.result, cold.result) == ("fail", "fail")
     assert "hot drum, which lengthens the stroke" in hot.advice
     assert "hot drum" not in cold.advice
+
+
+# what a fresh reader found: verdicts that the sources do not stand for
+
+
+SLACK = '[condition]\nfree_stroke = "SLACK in"'
+
+
+def test_hot_a_brake_passes_only_with_nearly_its_full_push_left() -> None:
+    (slack,) = checked(SLACK.replace("SLACK", "1.75"))["stroke-reserve-hot"]
+    assert slack.result == "fail"
+    assert "lost 82 % of its force" in slack.advice
+    (fine,) = checked(SLACK.replace("SLACK", "0.35"))["stroke-reserve-hot"]
+    assert (fine.result, "UN R13" in fine.source) == ("pass", True)
+    assert fine.limit == pytest.approx(2.12 * 25.4, abs=0.2)
+
+
+@pytest.mark.parametrize(
+    ("test", "expected"),
+    [
+        ('pressure = "40 psi"\nreservoir_pressure = "85 psi"\nprocedure = "annual"', "not-evaluated"),
+        ('reservoir_pressure = "40 psi"', "not-evaluated"),
+        ('reservoir_pressure = "89.9 psi"', "not-evaluated"),
+        ('reservoir_pressure = "90 psi"', "pass"),
+        ('pressure = "92 psi"', "pass"),
+        ('pressure = "40 psi"', "not-evaluated"),
+        ('reservoir_pressure = "80 psi"\nprocedure = "annual"', "pass"),
+        ("", "not-evaluated"),
+    ],
+)
+def test_a_stroke_passes_only_at_a_pressure_that_counts(test: str, expected: str) -> None:
+    chamber = '[chamber]\nstyle = "clamp"\nsize = "30"\n'
+    (row,) = checked(f'{chamber}[test]\n{test}\n[measured]\nstroke = "1 1/2 in"', bare=True)["stroke-limit"]
+    assert row.result == expected
+    assert row.missing == ("" if expected == "pass" else "test.reservoir_pressure")
+    (over,) = checked(f'{chamber}[test]\n{test}\n[measured]\nstroke = "2 1/8 in"', bare=True)["stroke-limit"]
+    assert over.result == "fail"
+
+
+def test_a_clamp_ring_that_belies_the_file_lets_no_stroke_pass() -> None:
+    ring = '[measured]\nclamp_diameter = "7 7/32 in"\nlong_stroke_marks = false\nstroke = "1 7/8 in"'
+    rows = checked(ring)
+    assert result(rows, "chamber-size") == "fail"
+    assert (result(rows, "stroke-limit"), rows["stroke-limit"][0].missing) == ("not-evaluated", "chamber.size")
+
+
+def test_angles_follow_the_length_that_was_measured_not_the_nominal_one() -> None:
+    rows = checked('[condition]\nfree_stroke = "5/8 in"\n[measured]\npin_reach = "7 in"')
+    assert {result(rows, f"arm-angle-{when}") for when in ("contact", "applied")} == {"fail"}
+    assert result(rows, "pin-reach") == "fail"
+
+
+def test_a_cam_past_its_tip_is_no_matter_of_adjusting() -> None:
+    worn = '[condition]\nlining_thickness = "5/32 in"\ndrum_diameter = "16.6 in"\nfree_stroke = "5/8 in"\n'
+    rows = checked(worn + '[adjuster]\nkind = "manual"')
+    for check in ("stroke-reserve-cold", "stroke-reserve-hot"):
+        assert "Do not use this brake" in rows[check][0].advice
+        assert "Adjust" not in rows[check][0].advice
+
+
+def test_the_published_stroke_budget_agrees_with_the_model_within_its_allowance() -> None:
+    body = (
+        '[condition]\nfree_stroke = "0.66 in"\n[test]\nreservoir_pressure = "100 psi"\n[measured]\nstroke = "1.81 in"'
+    )
+    assert result(checked(body), "stroke-as-solved") == "pass"
+
+
+@pytest.mark.parametrize(("lining", "expected"), [("0.40", "pass"), ("0.33", "close"), ("0.31", "fail")])
+def test_a_cam_turn_inside_by_less_than_the_readings_tell_is_close(lining: str, expected: str) -> None:
+    worn = f'[condition]\nlining_thickness = "{lining} in"\ndrum_diameter = "16.57 in"'
+    (row,) = checked(worn)["cam-turn"]
+    assert (row.result, row.resolution > 0.05) == (expected, True)
+    assert "those of the base" in row.advice
+
+
+def test_the_figure_that_stands_in_does_not_overrule_the_one_cast_on_the_drum() -> None:
+    drum = '[condition]\ndrum_diameter = "16.63 in"\n'
+    cast = checked(drum + '[foundation]\ndrum_limit = "16.65 in"')["drum-diameter"]
+    assert [row.result for row in cast] == ["pass"]
+    unread = checked(drum)["drum-diameter"]
+    assert [row.result for row in unread] == ["not-evaluated", "fail"]
+
+
+def test_far_more_than_slightly_more_than_square_is_not_the_armys_right_angle() -> None:
+    (row,) = checked('[measured]\narm_angle_applied = "106 deg"', rules=("army",))["arm-angle-applied"]
+    assert row.result == "fail"
+
+
+def test_the_cold_reserve_is_held_against_the_least_limit_of_the_rules_chosen() -> None:
+    trailer = "trailer-16.5x7"
+    body = SLACK.replace("SLACK", "1.5")
+    us = checked(body, trailer, rules=("us",))["stroke-reserve-cold"][0]
+    australia = checked(body, trailer, rules=("australia",))["stroke-reserve-cold"][0]
+    assert us.limit == pytest.approx(2.5 * 25.4)
+    assert australia.limit == pytest.approx(2.4 * 25.4)
+
+
+def test_too_much_slack_is_named_before_the_lengths() -> None:
+    rows = checked(SLACK.replace("SLACK", "1.4"))
+    assert "too much slack" in rows["arm-angle-contact"][0].advice
+    assert "too much slack" in rows["right-angle-stroke"][0].advice
+
+
+def test_a_long_stroke_chamber_that_comes_in_two_strokes_asks_for_its_own() -> None:
+    body = '[chamber]\nstyle = "clamp-long-stroke"\nsize = "24"\nSTATED[measured]\nstroke = "2 1/4 in"'
+    (unsaid,) = checked(body.replace("STATED", ""))["stroke-limit"]
+    assert (unsaid.result, "write chamber.rated_stroke" in unsaid.advice) == ("fail", True)
+    (said,) = checked(body.replace("STATED", 'rated_stroke = "3 in"\n'))["stroke-limit"]
+    assert said.result == "pass"
+
+
+def test_a_clearance_is_no_free_stroke_to_judge() -> None:
+    (row,) = checked('[condition]\nlining_clearance = "0.02 in"')["free-stroke"]
+    assert row.result == "not-applicable"
+
+
+def test_a_file_to_start_from_has_nothing_that_counts_as_read(tmp_path: Path) -> None:
+    for name in builtin_names():
+        path = tmp_path / f"{name}.toml"
+        path.write_text(starter(name), encoding="utf-8")
+        setup = read_setup(path)
+        assert setup.stated == {"schema", "title", "base"}
+        assert {row.result for row in run_checks(setup)} <= {"not-evaluated", "not-applicable"}
+        assert setup.brake == read_setup(name, judging=True).brake
+
+
+def test_what_is_out_of_reach_says_what_would_be_possible() -> None:
+    body = '[condition]\nlining_thickness = "3/16 in"\ndrum_diameter = "16.6 in"'
+    (row,) = checked(body)["within-reach"]
+    assert "Possible: at least 0.2" in row.advice
+    assert " mm)" in row.advice

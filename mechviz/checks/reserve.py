@@ -1,0 +1,86 @@
+"""What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
+
+from geometry.effective_stroke import effective_stroke
+from geometry.reasons import Reason
+from geometry.states import State
+from mechviz.checks.case import COLD, HOT, Case, marked
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.stroke import what_to_do
+
+HOT_SOURCE = (
+    "UN R13, effective stroke: 90 % of the mean thrust left; drum at 600 degF (316 degC) as in the reported "
+    "brake-temperature tests"
+)
+GROWTH_SHORT = 0.14
+"""By how much of itself the solved growth with heat may be short of the reported one, as the validation tests find."""
+
+
+def reserve_rows(case: Case) -> list[CheckRow]:
+    """Return both rows; without a slack of this vehicle's own there is no stroke to solve."""
+    if case.unknown_slack:
+        how = "pull the arm by hand and measure its slack (or write lining_clearance)."
+        names = ("stroke-reserve-cold", "stroke-reserve-hot")
+        return [missing_row(name, "Solved", case.unknown_slack, how, basis="solved") for name in names]
+    return [_cold_row(case), _hot_row(case)]
+
+
+def _cold_row(case: Case) -> CheckRow:
+    limit, state = case.limit, case.applied_at(COLD)
+    source = marked(limit.source, limit.status)
+    if state.stroke is None:
+        return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
+    spread = case.spread(lambda one: one.applied_at(COLD).stroke)
+    result = judge(state.stroke, Band(most=limit.limit_mm), spread)
+    advice = f"Solved for a drum at 70 degF (21 degC): what is left to the readjustment limit of a {case.chamber_name}."
+    if result == "close":
+        advice += " Less than the readings can tell: measure the slack again."
+    if result == "fail":
+        advice = (
+            f"Solved for a drum at 70 degF (21 degC), the stroke is past the readjustment limit. {what_to_do(case)}"
+        )
+    return _row("stroke-reserve-cold", result, source, advice, state.stroke, limit.limit_mm, spread)
+
+
+def _hot_row(case: Case) -> CheckRow:
+    """Judged by what is left of the push: towards the end of its stroke a chamber has none, however near that is."""
+    state, cold = case.applied_at(HOT), case.applied_at(COLD).stroke
+    limit = effective_stroke(case.brake.chamber, case.setup.test.pressure)
+    if state.stroke is None or cold is None:
+        return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
+    spread = case.spread(lambda one: one.applied_at(HOT).stroke) + GROWTH_SHORT * (state.stroke - cold)
+    result = judge(state.stroke, Band(most=limit), spread)
+    advice = _hot_advice(case, state, result)
+    return _row("stroke-reserve-hot", result, HOT_SOURCE, advice, state.stroke, limit, spread)
+
+
+def _hot_advice(case: Case, state: State, result: str) -> str:
+    assert state.stroke is not None  # the state exists
+    share = 100 * state.stroke / case.brake.chamber.rated_stroke
+    lost = max(0.0, 100 * (1 - _force_kept(case, state)))
+    advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
+    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 else "."
+    if result == "close":
+        return f"{advice} Less is left than readings and model can tell: take up slack now, the proper way."
+    return advice if result == "pass" else f"{advice} A hot brake would not stop this wheel. {what_to_do(case)}"
+
+
+def _force_kept(case: Case, state: State) -> float:
+    nominal = case.setup.test.pressure * case.brake.chamber.effective_area
+    return (state.chamber_force or 0.0) / nominal if nominal else 0.0
+
+
+def _row(check: str, result: str, source: str, advice: str, stroke: float, limit: float, spread: float) -> CheckRow:
+    """A row of a solved stroke, whose resolution is what the readings that it was solved from leave open."""
+    verdict = "pass" if result == "pass" else "close" if result == "close" else "fail"
+    margin = limit - stroke
+    return CheckRow(check, verdict, source, advice, stroke, limit, margin, resolution=spread, basis="solved")
+
+
+def _impossible(case: Case, check: str, source: str, limit: float, state: State) -> CheckRow:
+    """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting."""
+    mend = (
+        what_to_do(case) if state.reason == Reason.BOTTOMED else f"Do not use this brake. It needs {state.reason.fix}."
+    )
+    advice = f"There is no such state: {state.reason.words}. {mend}"
+    return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")
