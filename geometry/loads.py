@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geometry.applied import solve_applied, spring_torque
+from geometry.applied import Applied, solve_applied, spring_torque
 from geometry.arrays import Array, in_chunks
 from geometry.brake import Brake, Side, turn_sense
 from geometry.cam_train import Ride, parameter_at_angle, ride
@@ -46,8 +46,12 @@ _COLUMNS = 10
 
 def loads_at_pressure(brake: Brake, condition: Condition, pressure: ArrayLike) -> Loads:
     """Return the loads that each chamber pressure (MPa) brings in each condition; shapes broadcast."""
-    state = solve_applied(brake, condition, pressure)
-    return _loads(brake, condition, pressure, state.turn, state.reason)
+    return loads_of(brake, condition, pressure, solve_applied(brake, condition, pressure))
+
+
+def loads_of(brake: Brake, condition: Condition, pressure: ArrayLike, applied: Applied) -> Loads:
+    """Return the loads of states that were solved already at each chamber pressure (MPa); shapes broadcast."""
+    return _loads(brake, condition, pressure, applied.turn, applied.reason)
 
 
 def loads_at_turn(brake: Brake, condition: Condition, turn: ArrayLike, reason: NDArray[np.int8]) -> Loads:

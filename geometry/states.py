@@ -14,7 +14,7 @@ from geometry.applied import solve_applied
 from geometry.brake import SIDES, Brake, Side
 from geometry.condition import Condition
 from geometry.kinematics import Poses, free_stroke, solve_poses
-from geometry.loads import Loads, loads_at_pressure, loads_at_turn
+from geometry.loads import Loads, loads_at_turn, loads_of
 from geometry.reasons import Reason
 
 
@@ -89,7 +89,7 @@ def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str) -> S
 def at_pressure(brake: Brake, condition: Condition, pressure: float, name: str) -> State:
     """Return the state that a chamber pressure (MPa) holds; before contact it has no roller forces."""
     applied = solve_applied(brake, condition, pressure)
-    loads = loads_at_pressure(brake, condition, pressure)
+    loads = loads_of(brake, condition, pressure, applied)
     moved, pressing = applied.turn > 0, applied.turn > applied.contact_turn
     names = _ALL if pressing else _MOVING if moved else ("pressure",)
     poses = solve_poses(brake, condition, applied.stroke)

@@ -11,7 +11,7 @@ from geometry.brake import Brake
 from geometry.condition import Condition, contact
 from geometry.kinematics import released_poses
 from geometry.linkage import Linkage, arm_state, arm_turn, stroke_at_turn
-from geometry.loads import loads_at_pressure
+from geometry.loads import loads_of
 from geometry.reasons import Reason
 
 SHOE_WEIGHT = 80.0
@@ -83,7 +83,7 @@ def solve_wheel(wheel: Wheel) -> Outcome:
     brake, condition = felt(wheel)
     released = _set_tight(brake, condition) if wheel.blocked else condition
     applied = solve_applied(brake, released, wheel.pressure)
-    loads = loads_at_pressure(brake, released, wheel.pressure)
+    loads = loads_of(brake, released, wheel.pressure, applied)
     poses = released_poses(wheel.brake, wheel.condition)
     free = _tape(brake, applied.contact_turn, wheel)
     torque = 0.0 * loads.brake_torque if wheel.blocked else loads.brake_torque
