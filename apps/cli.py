@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import animate, check, demo, draw, faults, life, setups, solve
+from apps.commands import animate, check, demo, draw, faults, fit, life, setups, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -41,10 +41,11 @@ app = App(
 app.command(check.check, help_epilogue=check.EPILOGUE)
 app.command(solve.solve, help_epilogue=solve.EPILOGUE)
 app.command(life.life, help_epilogue=life.EPILOGUE)
+app.command(fit.fit, help_epilogue=fit.EPILOGUE)
 app.command(faults.faults, help_epilogue=faults.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
-app.command(setups.setups, help_epilogue=setups.EPILOGUE)
+app.command(setups.setups, help_epilogue=setups.EPILOGUE, usage="mechviz setups [NAME]")
 app.command(demo.demo, help_epilogue=demo.EPILOGUE)
 
 

@@ -52,7 +52,7 @@ def protrusion(clevis: Clevis, pin_reach: ArrayLike, rod_reach: ArrayLike) -> Ar
 
     ``pin_reach`` and ``rod_reach`` are from the chamber's mounting face to the pin's centre and to the rod's end, mm.
     """
-    return floats(rod_reach) + clevis.pin_to_inside - pin_reach
+    return floats(rod_reach) + clevis.pin_to_inside - floats(pin_reach)
 
 
 def thread_held(clevis: Clevis, pin_reach: ArrayLike, rod_reach: ArrayLike) -> Array:
@@ -67,8 +67,9 @@ def thread_held(clevis: Clevis, pin_reach: ArrayLike, rod_reach: ArrayLike) -> A
 
 def thread_left(clevis: Clevis, rod_reach: ArrayLike) -> Array:
     """Return how much thread (mm) is left on the rod when its end stands at ``rod_reach`` (mm)."""
-    off = 0.0 if clevis.rod_reach is None else clevis.rod_reach - floats(rod_reach)
-    return np.maximum(clevis.rod_thread - off, 0.0) + np.zeros_like(floats(rod_reach))
+    end = floats(rod_reach)
+    cut_off = np.zeros_like(end) if clevis.rod_reach is None else np.maximum(clevis.rod_reach - end, 0.0)
+    return np.maximum(clevis.rod_thread - cut_off, 0.0)
 
 
 def flush_reach(clevis: Clevis, pin_reach: ArrayLike) -> Array:

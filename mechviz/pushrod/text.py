@@ -1,0 +1,194 @@
+"""A fit for the one at the bench: the length to cut first, then what a sixteenth does, the setting, the cautions."""
+
+from collections.abc import Callable
+from math import degrees
+
+from geometry.quantity import System
+from geometry.reasons import Reason
+from mechviz.checks import any_failed
+from mechviz.checks.row import CheckRow
+from mechviz.pushrod.limits import rod_ends
+from mechviz.pushrod.missing import HOW
+from mechviz.pushrod.study import PRESENT, WORN, Fitting
+from mechviz.pushrod.tables import angle_cell, either_way, hole_reasons, holes_table
+from mechviz.pushrod.verdicts import fit_rows
+from mechviz.pushrod.words import cell, cut_words, exact_words, tick_words, turns_words
+from mechviz.report.cautions import AUTOMATIC, DUST, ESTIMATE, HEADING, SPRING
+from mechviz.report.layout import boxed, fitting, hang
+from mechviz.report.reading import reading_words
+from mechviz.report.verdicts import WORDS, in_order
+from mechviz.report.written import both, gap_text, taped
+
+CUT, FAILED, EXAMPLE = "CUT THE PUSHROD", "DO NOT CUT YET: SOMETHING FAILED", "EXAMPLE ONLY: DO NOT CUT BY THIS"
+CHOCK = (
+    "Chock the wheels. Cage the spring brake with its own tool before the clevis pin is drawn or the rod is measured: "
+    "the rod then stands released, and nothing but the chocks holds the vehicle."
+)
+BY_HAND = "Turn an automatic adjuster by hand only now, at installation. " + AUTOMATIC
+PAIR = "Fit both ends of the axle alike: the same chamber, the same arm length, the same hole."
+FOOT = "Computed from the setup's figures. A dash: there is no such figure."
+
+Style = Callable[[str], str]
+
+
+def fit_text(fit: Fitting, width: int, strong: Style = str) -> str:
+    """Write a fit in at most ``width`` columns; ``strong`` makes the length to cut stand out."""
+    width = fitting(width)
+    lines = [line for text in _head(fit) for line in hang(text, width)]
+    lines += ["", *_answer(fit, width, strong), *_missing(fit, width)]
+    if fit.best.cut is not None:
+        lines += ["", f"{tick_words(fit.system)} EITHER WAY", *either_way(fit, width)]
+    if len(fit.holes) > 1 and any(hole.rods for hole in fit.holes):
+        lines += ["", "HOLES OF THE ARM", *holes_table(fit, width)]
+        lines += [line for text in hole_reasons(fit) for line in hang(text, width)]
+    if fit.best.cut is not None:
+        lines += ["", "SET THE ADJUSTER", *(line for text in _steps(fit) for line in hang(text, width, "- "))]
+        lines += ["", "CHECKED, ON THE EXAMPLE" if fit.example else "CHECKED"]
+        lines += [line for row in in_order(fit_rows(fit)) for line in _verdict(row, fit.system, width)]
+    lines += ["", *hang(FOOT, width), ""]
+    return "\n".join([*lines, *boxed(HEADING, fit_cautions(fit), width)]) + "\n"
+
+
+def fit_cautions(fit: Fitting) -> list[str]:
+    """Return the cautions that belong beside a fit."""
+    adjuster = [BY_HAND] if fit.case.automatic else []
+    return [CHOCK, SPRING, *adjuster, PAIR, DUST, ESTIMATE]
+
+
+def _head(fit: Fitting) -> list[str]:
+    setup, system = fit.setup, fit.system
+    base = f" (based on {setup.base})" if setup.base else ""
+    pressure = both(setup.test.pressure, "pressure", system)
+    now, worn = (taped(float(fit.condition.arrays[0][k]), system) for k in (PRESENT, WORN))
+    lines = [
+        f"{setup.title}: fit of the slack adjuster",
+        f"Setup: {setup.source}{base}.",
+        f"Wanted: arm at {angle_cell(fit.asked.angle)} at full application, {pressure} at the chamber, drum cold, "
+        f"lining clearance {gap_text(fit.asked.clearance, system)}.",
+        f"Linings now {now}; worn is {worn}, {fit.worn_by.source}.",
+    ]
+    return [*lines, *_assumed(fit)]
+
+
+ASSUMED = {
+    "linkage.pivot_depth": "pivot depth",
+    "condition.lining_thickness": "lining thickness",
+    "condition.drum_diameter": "drum diameter",
+    "test.pressure": "test pressure",
+}
+
+
+def _assumed(fit: Fitting) -> list[str]:
+    """What else was taken from the base: it moves the answer little, and is named all the same."""
+    stated = fit.case.states
+    names = [word for key, word in ASSUMED.items() if not stated(key)]
+    names = [n for n in names if n != "test pressure" or not stated("test.reservoir_pressure")]
+    return [f"Assumed, not in the file: {', '.join(names)}."] if names else []
+
+
+def _answer(fit: Fitting, width: int, strong: Style) -> list[str]:
+    """The length to cut, large; or why there is none."""
+    hole, cut = fit.best, fit.best.cut
+    if cut is None:
+        return [strong("NO PUSHROD DOES IT"), *hang(_why_none(fit), width)]
+    pin = cut_words(cut.pin_reach, fit.system)
+    rows = [(pin, "from the chamber's face to the clevis-pin centre"), _end_words(fit)]
+    rows += [(_whole(fit, cut.pin_reach), "whole rod, pivot to clevis-pin centre")]
+    rows += [(cell(hole.arm_length, fit.system), "arm, camshaft centre to hole")]
+    box = _framed(EXAMPLE if fit.example else FAILED if any_failed(fit_rows(fit)) else CUT, rows, width)
+    box = [line.replace(pin, strong(pin), 1) if line.startswith(f"   {pin} ") else line for line in box]
+    now, worn = (exact_words(float(hole.exact.pin_reach[k])) for k in (PRESENT, WORN))
+    exact = f"Exact, face to pin: {now} with the linings now; {worn} with them worn."
+    return [*box, *hang(f"{exact} Measure with the rod released and standing square to the face.", width)]
+
+
+def _framed(heading: str, rows: list[tuple[str, str]], width: int) -> list[str]:
+    """Figures under each other between two bars, what they are beside them: found at a glance."""
+    column = max(len(figure) for figure, _ in rows) + 5
+    inside = [line for figure, what in rows for line in hang(what, width, f"   {figure}".ljust(column))]
+    return ["=" * width, heading, "", *inside, "", "=" * width]
+
+
+def _end_words(fit: Fitting) -> tuple[str, str]:
+    """Where the rod ends, and what that means for the rod."""
+    cut, clevis = fit.best.cut, fit.setup.clevis
+    assert cut is not None
+    end, to = cut_words(fit.rod_end, fit.system), "from the face to the rod's end"
+    if not fit.case.states("clevis.pin_to_inside"):
+        inside = taped(clevis.pin_to_inside, fit.system)
+        return end, f"{to}, if the clevis measures {inside} from pin to inside: measure it"
+    if clevis.rod_reach is None:
+        return end, f"{to}, flush with the clevis' inside: cut here"
+    shortest, _ = rod_ends(fit.setup, cut.pin_reach)
+    if fit.rod_end < shortest:
+        return end, f"{to} as it is: TOO SHORT, see below"
+    off = clevis.rod_reach - fit.rod_end
+    return end, f"{to}: cut off {cut_words(off, fit.system)}" if off > 0 else f"{to} as it is: do not cut"
+
+
+def _whole(fit: Fitting, pin_reach: float) -> str:
+    return cut_words(fit.setup.brake.linkage.pivot_depth + pin_reach, fit.system)
+
+
+def _why_none(fit: Fitting) -> str:
+    """Why no rod puts the arm where it is wanted, in the present condition."""
+    exact = fit.best.exact
+    reason = Reason(int(exact.reason[PRESENT]))
+    if not exact.pressed[PRESENT]:
+        return "The test pressure does not bring the linings to the drum: there is no application to fit a rod to."
+    if reason == Reason.EXISTS:
+        return "The rod would be shorter than can be made."
+    if reason == Reason.INPUT_MISSING or reason == Reason.CAM_BELOW_HEEL:
+        return "The cam has no room for so much clearance with the linings as found: ask for a smaller --clearance."
+    return f"With the linings as found {reason.words}. Change: {reason.fix}, or ask for another --angle."
+
+
+def _missing(fit: Fitting, width: int) -> list[str]:
+    if not fit.example:
+        return []
+    lines = hang("These are not this vehicle's own figures. Measure, and write in the file:", width)
+    return ["", *lines, *(line for key in fit.missing for line in hang(f"{key}: {HOW[key]}", width, "- "))]
+
+
+def _steps(fit: Fitting) -> list[str]:
+    """The worm's setting, and what to look for when it is done."""
+    cut = fit.best.cut
+    assert cut is not None
+    turns, free = turns_words(fit.worm_turns), float(cut.free_stroke[PRESENT])
+    gear = f"{fit.setup.brake.adjuster.worm_turns:g}"
+    own = "" if fit.case.states("adjuster.worm_turns") else ", one adjuster's figure in US Army technical manuals"
+    angle, stroke = degrees(float(cut.arm_angle[PRESENT])), cell(float(cut.stroke[PRESENT]), fit.system)
+    pressure = both(fit.setup.test.pressure, "pressure", fit.system)
+    return [
+        "Turn the worm until the hole comes to the clevis, and pin it: do not pull the rod to the arm.",
+        "Turn the worm on until the first lining touches the drum.",
+        f"Turn it back by {turns} for {gap_text(fit.asked.clearance, fit.system)} at the middle of the lining "
+        f"({gear} turns of the worm to one of the cam{own}).",
+        f"Pull the arm by hand: the linings touch after a stroke of {cell(free, fit.system)}.",
+        f"Spring brake released, apply {pressure}: the stroke should be {stroke}, and the gauge at the clevis pin show "
+        f"{angle:.0f} deg. If it shows more the rod is too short: {tick_words(fit.system)} is {_slope(fit)}.",
+    ]
+
+
+def _slope(fit: Fitting) -> str:
+    """What one step of the tape does to the angle at full application."""
+    shorter, _, longer = (float(rod.arm_angle[PRESENT]) for rod in fit.best.rods)
+    return angle_cell((shorter - longer) / 2)
+
+
+def _verdict(row: CheckRow, system: System, width: int) -> list[str]:
+    """One verdict: figures and what they are of; the source too, except where nothing was judged."""
+    said = [row.advice] if row.check in NO_FIGURES else [_figures(row, system), row.advice]
+    words = ". ".join(part.rstrip(".") for part in said if part)
+    source = "" if row.result == "not-evaluated" else f" [{row.source}]"
+    return hang(f"{row.check.replace('-', ' ')}: {words}.{source}", width, f"{WORDS[row.result]}  ", "  ")
+
+
+NO_FIGURES = ("interference", "same-arm-length")
+
+
+def _figures(row: CheckRow, system: System) -> str:
+    """The reading; of the clevis, whose sizes were taped, as a tape tells them."""
+    if not row.check.startswith(("clevis", "rod")) or row.value is None or row.limit is None:
+        return reading_words(row, system)
+    return "" if row.missing else f"{taped(row.value, system)}, limit {taped(row.limit, system)}"
