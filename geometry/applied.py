@@ -68,8 +68,9 @@ def applied_piece(brake: Brake, at: Contact, *inputs: Array, push: PushTorque | 
     reason = _reasons(brake, at.reason, inputs, start, end)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
     spring = spring_torque(brake, at.first)
-    turn = _pressed(brake, push, press, start, end, spring)
-    short = np.broadcast_to(push(brake, start, *press)[0] < spring, turn.shape)
+    at_start = push(brake, start, *press)[0]
+    turn = _pressed(brake, push, press, start, end, spring, at_start)
+    short = np.broadcast_to(at_start < spring, turn.shape)
     if short.any():
         few = [np.broadcast_to(a, turn.shape)[short] for a in (released, start, *press)]
         turn[short] = _not_pressed(brake, push, *few)
@@ -110,19 +111,30 @@ def _at_its_stop(
 
 
 def _pressed(
-    brake: Brake, push: PushTorque, press: tuple[Array, ...], start: Array, end: float, spring: Array
+    brake: Brake,
+    push: PushTorque,
+    press: tuple[Array, ...],
+    start: Array,
+    end: float,
+    spring: Array,
+    at_start: Array,
 ) -> Array:
-    """The turn past contact at which wind-up and return spring hold the torque of what presses."""
+    """The turn past contact at which wind-up and return spring hold the torque of what presses; NaN where none does.
+
+    The bracket is proven by the torque at contact, which is at hand, and by that at the end, which is one for all.
+    """
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
         torque, slope = push(brake, turn, *press)
         held = brake.windup_stiffness * (turn - start) + spring
         return held - torque, brake.windup_stiffness - slope
 
-    torque = push(brake, start, *press)[0]
-    guess = start + (torque - spring) / brake.windup_stiffness
-    low, high, guess = np.broadcast_arrays(start, np.where(np.isnan(start), np.nan, end), guess)
-    return bracketed_newton(shortfall, low, high, np.clip(guess, low, high), TURN_TOLERANCE)
+    at_end = push(brake, floats(end), *press)[0]
+    with np.errstate(invalid="ignore"):
+        proven = (at_start >= spring) & (brake.windup_stiffness * (end - start) + spring >= at_end)
+    guess = start + (at_start - spring) / brake.windup_stiffness
+    low, high = np.where(proven, start, np.nan), np.where(proven, end, np.nan)
+    return bracketed_newton(shortfall, low, high, np.clip(guess, low, high), TURN_TOLERANCE, proven=True)
 
 
 def spring_torque(brake: Brake, cam_angle: Array) -> Array:

@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from geometry.applied import Applied, solve_applied, spring_torque
 from geometry.arrays import Array, in_chunks
-from geometry.brake import Brake, Side, turn_sense
+from geometry.brake import SIDES, Brake, Side, turn_sense
 from geometry.cam_train import Ride, parameter_at_angle, ride
 from geometry.chamber import chamber_force, pressure_for_force
 from geometry.condition import Condition, Contact, contact
@@ -74,24 +74,38 @@ def loads_piece(
     brake: Brake, at: Contact, released: Array, pressure: Array, turn: Array, reason: Array
 ) -> list[NDArray[Any]]:
     """Return the columns of `Loads` for a piece of the inputs whose contact is known already."""
-    start = at.first - released
-    useful = brake.windup_stiffness * np.maximum(turn - start, 0.0)
     stroke, lever, _ = turn_state(brake.linkage, turn)
-    held = (useful + spring_torque(brake, np.fmin(released + turn, at.first))) / lever
-    force = np.where(np.isnan(pressure), held, chamber_force(brake.chamber, stroke, pressure))
-    pressure = np.where(np.isnan(pressure), pressure_for_force(brake.chamber, stroke, held), pressure)
-    head = np.fmin(released + turn, at.seat)
-    pushes = {side: push(brake, at, side, head) for side in ("left", "right")}
-    left, right = pushes["left"], pushes["right"]
-    # equal wear asks for equal drag on both shoes: drag / factor is each roller's force
-    drag = brake.efficiency * useful / (left.moment_arm / left.factor + right.moment_arm / right.factor)
+    force = chamber_force(brake.chamber, stroke, pressure)
+    unknown = np.isnan(pressure)
+    if unknown.any():  # what holds the state is asked for
+        useful = brake.windup_stiffness * np.maximum(turn - (at.first - released), 0.0)
+        held = (useful + spring_torque(brake, np.fmin(released + turn, at.first))) / lever
+        force = np.where(unknown, held, force)
+        pressure = np.where(unknown, pressure_for_force(brake.chamber, stroke, held), pressure)
+    left, right, drag, codes = shoe_drag(brake, at, released, turn, reason)
     width, friction = brake.lining.width, brake.lining.friction
     peaks = [peak_pressure(p.long_shoe, friction, width, drag) for p in (left, right)]
-    drag = np.where(turn > start, drag, 0.0 * turn)  # nothing presses before contact, not even a shoe that would lock
-    codes = np.where((reason == Reason.EXISTS) & np.isnan(drag) & np.isfinite(turn), Reason.SHOE_LOCKS, reason)
     columns = [pressure + 0 * turn, force, force * lever, drag / left.factor, drag / right.factor]
     columns += [left.factor, right.factor, *peaks, 2 * drag * at.radius]
-    return [*(np.where(codes == Reason.EXISTS, c, np.nan) for c in columns), codes.astype(np.int8)]
+    return [*(np.where(codes == Reason.EXISTS, c, np.nan) for c in columns), codes]
+
+
+def shoe_drag(
+    brake: Brake, at: Contact, released: Array, turn: Array, reason: Array
+) -> tuple["Push", "Push", Array, NDArray[np.int8]]:
+    """Return left and right push, the drag of each shoe on the drum (N, the same on both), and the reasons.
+
+    Brake torque is twice the drag times the drum's radius.
+    """
+    start = at.first - released
+    useful = brake.windup_stiffness * np.maximum(turn - start, 0.0)
+    head = np.fmin(released + turn, at.seat)
+    left, right = (push(brake, at, side, head) for side in SIDES)
+    # equal wear asks for equal drag on both shoes: drag / factor is each roller's force
+    drag = brake.efficiency * useful / (left.moment_arm / left.factor + right.moment_arm / right.factor)
+    drag = np.where(turn > start, drag, 0.0 * turn)  # nothing presses before contact, not even a shoe that would lock
+    codes = np.where((reason == Reason.EXISTS) & np.isnan(drag) & np.isfinite(turn), Reason.SHOE_LOCKS, reason)
+    return left, right, drag, codes.astype(np.int8)
 
 
 @dataclass(frozen=True)

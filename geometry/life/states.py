@@ -10,13 +10,15 @@ from numpy.typing import ArrayLike, NDArray
 
 from geometry.applied import applied_piece
 from geometry.arrays import Array, floats, in_chunks
+from geometry.chamber import chamber_force
 from geometry.condition import Contact, heel_angle, tip_angle
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.kinematics import as_poses, poses_piece
 from geometry.life.service import Service
 from geometry.life.upkeep import Upkeep
 from geometry.linkage import arm_state, stroke_at_turn
-from geometry.loads import Loads, loads_piece
+from geometry.loads import shoe_drag
+from geometry.reasons import Reason
 
 WORKERS = os.cpu_count() or 1
 
@@ -96,7 +98,7 @@ def _inputs(service: Service, wear: Array, temperature: float) -> tuple[Array, A
 
 def _gaps(service: Service, at: Contact, wear: Array, released: Array) -> list[Array]:
     """The gaps of the released brake, anchor end to cam end and the least, of whichever shoe has less."""
-    state = *_inputs(service, wear, REFERENCE_TEMPERATURE), released, np.zeros_like(wear)
+    state = *_inputs(service, wear, REFERENCE_TEMPERATURE), released, floats(0.0)
     poses = as_poses(poses_piece(service.brake, at, *state))
     names = ("gap_anchor_end", "gap_middle", "gap_cam_end", "gap_least")
     return [np.minimum(getattr(poses.left, name), getattr(poses.right, name)) for name in names]
@@ -109,8 +111,11 @@ def _applications(
     brake, pressure = service.brake, floats(service.pressure)
     state = *_inputs(service, wear, temperature), released, pressure
     stroke, turn, _, reason = applied_piece(brake, at, *state)
-    loads = Loads(*loads_piece(brake, at, released, pressure, turn, reason))
+    _, _, drag, codes = shoe_drag(brake, at, released, turn, reason)
+    exists = codes == Reason.EXISTS
+    force = np.where(exists, chamber_force(brake.chamber, stroke, pressure), np.nan)
+    torque = np.where(exists, 2 * drag * at.radius, np.nan)
     angle = arm_state(brake.linkage, stroke).arm_angle
     left = tip_angle(brake) - np.minimum(released + turn, at.seat)
     reserve = brake.chamber.rated_stroke - stroke
-    return [stroke, angle, loads.chamber_force, loads.brake_torque, reserve, left, loads.reason]
+    return [stroke, angle, force, torque, reserve, left, codes]
