@@ -189,7 +189,7 @@ def test_a_towed_vehicle_loses_its_pedal_when_tractor_protection_closes() -> Non
 
 
 def test_a_reservoir_that_is_low_from_the_start_has_its_springs_on() -> None:
-    run = course(Scenario("low", "", (Phase("low", 5.0), Phase("leak", 5.0, loss=3.0))), PARKING, 20 * PSI)
+    run = course(Scenario("low", "", (Phase("low", "", 5.0), Phase("leak", "", 5.0, loss=3.0))), PARKING, 20 * PSI)
     assert all(s.phase.parked for s in run.stretches)
     assert all(s.phase.loss in (inf, 3.0) for s in run.stretches)
 

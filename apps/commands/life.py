@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import Csv, Json, SetupName, Units, one_format
+from apps.commands.options import Csv, Json, SetupName, Units, counted, one_format
 from apps.terminal import say, width
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def life(
     from mechviz.lifetime.study import Asked, study
 
     one_format(json, csv)
-    _counted(points)
+    counted(points, MOST_POINTS, "lining thicknesses")
     read = read_setup(setup, judging=True)
     asked = Asked(
         adjuster,
@@ -69,14 +69,6 @@ def life(
     return 0
 
 
-def _counted(points: int) -> None:
-    from geometry.errors import Fault, MechvizError
-
-    if not 2 <= points <= MOST_POINTS:
-        fix = f"use 2 to {MOST_POINTS}"
-        raise MechvizError(Fault("--points", "is no count of lining thicknesses", fix, str(points), "number"))
-
-
 def _figure(typed: str | None, kind: "KindName", where: str) -> float | None:
     from geometry.units import parse
 
@@ -84,9 +76,8 @@ def _figure(typed: str | None, kind: "KindName", where: str) -> float | None:
 
 
 def _draw(lived: "Study", output: Path, units: Units) -> None:
-    from mechviz.lifetime.chart import chart_file
-
     from apps.files import write_atomically
+    from mechviz.lifetime.chart import chart_file
 
     write_atomically(output, chart_file(lived, output, units or lived.setup.system), "--output")
 

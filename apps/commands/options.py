@@ -39,3 +39,11 @@ def one_format(json: bool, csv: bool) -> None:
 
     if json and csv:
         raise MechvizError(Fault("--json, --csv", "both were asked for", "choose one", kind="number"))
+
+
+def counted(points: int, most: int, what: str) -> None:
+    """Refuse a ``--points`` that is no count of ``what`` to be listed."""
+    from geometry.errors import Fault, MechvizError
+
+    if not 2 <= points <= most:
+        raise MechvizError(Fault("--points", f"is no count of {what}", f"use 2 to {most}", str(points), "number"))

@@ -26,8 +26,11 @@ valve does so between 20 and 45 psi, typically 20 to 30 (a state's commercial dr
 protection, which does it for what is towed, between 20 and 45 psi (49 CFR 393.43, read)."""
 
 _WORDS = {
-    "truck": "the parking valve pops out by itself and vents the spring-brake line",
-    "trailer": "tractor protection closes: the trailer's lines are vented and its springs come on",
+    "truck": ("the parking valve pops out by itself and vents the spring-brake line", "parking valve pops out"),
+    "trailer": (
+        "tractor protection closes: the trailer's lines are vented and its springs come on",
+        "tractor protection closes",
+    ),
 }
 
 
@@ -78,14 +81,14 @@ def course(scenario: Scenario, parking: Parking | None, reservoir: float) -> Cou
 
 def _closed(phases: Sequence[Phase], reservoir: float, closing: float, vehicle: str) -> Iterator[Phase]:
     """The phases, cut where the reservoir falls to the pressure at which the valve closes by itself."""
-    words = _WORDS["trailer" if vehicle in ("trailer", "dolly") else "truck"]
+    words, short = _WORDS["trailer" if vehicle in ("trailer", "dolly") else "truck"]
     shut = 0 < reservoir <= closing
     for phase in phases:
         until = phase.loss * log(reservoir / closing) if closing and not isinf(phase.loss) else inf
         rest = phase
         if not shut and 0 < until < phase.duration:
             yield replace(phase, duration=until)
-            rest = replace(phase, words=words, duration=phase.duration - until)
+            rest = replace(phase, words=words, short=short, duration=phase.duration - until)
             reservoir, shut = closing, True
         # towed, the control line is shut off as well: the pedal no longer reaches the chamber
         reaches = not (shut and vehicle in ("trailer", "dolly"))

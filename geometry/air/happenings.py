@@ -27,22 +27,30 @@ FELT = 0.05
 
 @dataclass(frozen=True)
 class Happening:
-    """Something that happens at a ``time`` (s), in words; ``done`` where somebody or something does it to the air."""
+    """Something that happens at a ``time`` (s), in ``words`` and in ``short`` ones for a chart (none: not worth one).
+
+    ``done`` where somebody or something does it to the air.
+    """
 
     time: float
     name: str
     words: str
+    short: str = ""
     done: bool = False
 
 
 @dataclass(frozen=True)
 class Watch:
-    """A quantity that is above 0 past its mark, and the words for passing it upwards and downwards (none: silent)."""
+    """A quantity that is above 0 past its mark, and the words for passing it upwards and downwards (none: silent).
+
+    ``short`` says passing it upwards in a chart.
+    """
 
     name: str
     past: Callable[[AirStates], Array]
     up: str
     down: str = ""
+    short: str = ""
 
 
 def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch]:
@@ -50,7 +58,13 @@ def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch
     full = float(course.stretches[0].reservoir.at(0.0))
     warning = air_mark("low-pressure-warning")
     found = [
-        Watch("warning", lambda x: warning.high - x.reservoir, "the low-pressure warning comes on"),
+        Watch(
+            "warning",
+            lambda x: warning.high - x.reservoir,
+            "the low-pressure warning comes on",
+            "",
+            "low-pressure warning",
+        ),
         Watch("filled", lambda x: x.service - float(REACHED) * full, "the service chamber has filled to 60 %"),
         Watch("emptied", lambda x: float(EMPTIED) * full - x.service, "the service chamber has emptied to 5 %"),
         Watch(
@@ -64,8 +78,9 @@ def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch
             lambda x: x.brake.stroke - x.brake.contact_stroke,
             "the linings touch the drum",
             "the linings leave the drum",
+            "linings touch",
         ),
-        Watch("bottoms", lambda x: SPENT - x.brake.reserve, "the pushrod is at the end of its stroke"),
+        Watch("bottoms", lambda x: SPENT - x.brake.reserve, "the pushrod is at the end of its stroke", "", "bottomed"),
     ]
     return found if parking is None else [*found, *_of_the_spring(brake, parking, full)]
 
@@ -80,19 +95,22 @@ def _of_the_spring(brake: Brake, parking: Parking, full: float) -> list[Watch]:
             "spring-leads",
             lambda x: np.where(x.service > FELT * full, x.brake.spring_force - x.brake.service_force, np.nan),
             "the power spring pushes harder than the air",
+            "",
+            "spring leads",
         ),
         Watch(
             "compounds",
             lambda x: x.brake.pushrod_force - nominal,
             "compounding: spring and air together push harder than the reservoir's air ever could",
             "no more than full air pushes now",
+            "compounding",
         ),
     ]
 
 
 def happenings(brake: Brake, parking: Parking | None, condition: Condition, course: Course) -> tuple[Happening, ...]:
     """Return everything that happens over a course, in order; at one time what is done comes first."""
-    done = [Happening(s.start, "done", s.phase.words, done=True) for s in course.stretches]
+    done = [Happening(s.start, "done", s.phase.words, s.phase.short, done=True) for s in course.stretches]
     watched = watches(brake, parking, course)
     times = _cuts(course)
 
@@ -101,7 +119,7 @@ def happenings(brake: Brake, parking: Parking | None, condition: Condition, cour
         return floats([watch.past(states) for watch in watched])
 
     found = [
-        Happening(time, watched[row].name, words)
+        Happening(time, watched[row].name, words, watched[row].short if up else "")
         for row, time, up in _crossings(past, times)
         if (words := watched[row].up if up else watched[row].down)
     ]

@@ -17,13 +17,14 @@ SUDDEN = 2.0
 
 @dataclass(frozen=True)
 class Phase:
-    """Something that is done, in ``words``, and how long (s) it is left so.
+    """Something that is done, in ``words`` and in ``short`` ones for a chart, and how long (s) it is left so.
 
     ``pedal`` is the share of the reservoir's pressure that the pedal lets through, ``parked`` whether the spring-brake
     line is vented, ``loss`` the time constant (s) with which the reservoir empties.
     """
 
     words: str
+    short: str
     duration: float
     pedal: float = 0.0
     parked: bool = False
@@ -39,12 +40,12 @@ class Scenario:
     phases: tuple[Phase, ...]
 
 
-_READY = Phase("the air is up and the parking brake is off", 0.5)
-_PRESSED = Phase("the pedal is pressed to the floor and held", 2.5, pedal=1.0)
-_RELEASED = Phase("the pedal is released", 2.0)
-_PARKED = Phase("the parking brake is applied: its line is vented", 3.0, parked=True)
-_UNPARKED = Phase("the parking brake is released: its line fills", 2.5)
-_BURST = Phase("a line bursts: the reservoir empties", 8.0, loss=SUDDEN)
+_READY = Phase("the air is up and the parking brake is off", "air up", 0.5)
+_PRESSED = Phase("the pedal is pressed to the floor and held", "pedal pressed", 2.5, pedal=1.0)
+_RELEASED = Phase("the pedal is released", "pedal released", 2.0)
+_PARKED = Phase("the parking brake is applied: its line is vented", "parking brake on", 3.0, parked=True)
+_UNPARKED = Phase("the parking brake is released: its line fills", "parking brake off", 2.5)
+_BURST = Phase("a line bursts: the reservoir empties", "a line bursts", 8.0, loss=SUDDEN)
 
 SCENARIOS: Mapping[str, Scenario] = {
     one.name: one
@@ -62,8 +63,8 @@ SCENARIOS: Mapping[str, Scenario] = {
             (
                 _READY,
                 _PARKED,
-                Phase("the pedal is pressed to the floor while parked", 2.5, pedal=1.0, parked=True),
-                Phase("the pedal is released, still parked", 2.0, parked=True),
+                Phase("the pedal is pressed to the floor while parked", "pedal, still parked", 2.5, 1.0, parked=True),
+                Phase("the pedal is released, still parked", "pedal released", 2.0, parked=True),
                 _UNPARKED,
             ),
         ),
@@ -71,8 +72,8 @@ SCENARIOS: Mapping[str, Scenario] = {
             "slow-leak",
             "a slow leak, nobody at the pedal",
             (
-                Phase("the air is up and the parking brake is off", 30.0),
-                Phase("the compressor is off and the reservoir begins to leak", 15 * MINUTE, loss=SLOW),
+                Phase("the air is up and the parking brake is off", "air up", 30.0),
+                Phase("the compressor is off and the reservoir leaks", "reservoir leaks", 15 * MINUTE, loss=SLOW),
             ),
         ),
         Scenario("sudden-loss", "the air lost at once, driving", (_READY, _BURST)),
@@ -82,7 +83,7 @@ SCENARIOS: Mapping[str, Scenario] = {
             (
                 _READY,
                 _PRESSED,
-                Phase("a line bursts while the pedal is held: the reservoir empties", 8.0, pedal=1.0, loss=SUDDEN),
+                Phase("a line bursts, the pedal held: the reservoir empties", "a line bursts", 8.0, 1.0, loss=SUDDEN),
             ),
         ),
     )

@@ -11,6 +11,10 @@ SPRING = (
     "A spring brake holds 1500 to 2000 lbf (7 to 9 kN). Never open or strike its housing; cage it only with its own "
     "tool."
 )
+COMPOUND = (
+    "Never compound: release the parking brake before a heavy service application. Spring and air together overload "
+    "arm, cam and drum."
+)
 DUST = "Brake dust: no dry brushing, no compressed air. Old linings may hold asbestos."
 AUTOMATIC = (
     "Do not turn an automatic adjuster by hand to bring its stroke in: that hides the fault and has killed people. "

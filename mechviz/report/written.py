@@ -50,7 +50,7 @@ def decimals_of(kind: KindName, system: System) -> int:
 
 
 def number(value: float | None, kind: KindName, system: System, decimals: int | None = None) -> str:
-    """Write a computed quantity without its unit; forces, torques and masses to three digits, a missing one as ``-``."""
+    """Write a computed quantity without its unit; forces, torques, masses to three digits, a missing one as ``-``."""
     if value is None or not isfinite(value):
         return NOTHING
     amount, _ = shown(value, kind, system)

@@ -1,0 +1,45 @@
+"""The column of words beside a chart: what happens in order, and with what it was worked out."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from mechviz.chart.frame import ROOM, SIDE, TOP
+from mechviz.drawing.lettering import Rank, Size, Text, folded
+
+FOOT = ("Computed, not measured. Local codes, the maker's", "instructions and licensed practice decide.")
+INDENT = 36.0
+"""Of what happens from its number."""
+
+LEAST = 640.0
+"""Where the small print begins at the highest."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """Something that happens: its first line, which is numbered, and words below it (none if empty)."""
+
+    head: str
+    words: str = ""
+
+
+def column(items: Sequence[Item], after: str, given: Sequence[str], between: float = 12.0) -> list[Text]:
+    """Return the texts: the numbered items, ``between`` units apart, words ``after`` them, and small print below."""
+    texts, y = [Text("What happens", SIDE, TOP + 12, "figure")], TOP + 50
+
+    def add(words: str, indent: float, rank: Rank = "ink", size: Size = "label") -> None:
+        nonlocal y
+        for row in folded(words, ROOM - indent, size):
+            texts.append(Text(row, SIDE + indent, y, size, rank=rank))
+            y += 26
+
+    for number, item in enumerate(items, start=1):
+        texts.append(Text(str(number), SIDE + INDENT - 12, y, "label", "end"))
+        add(item.head, INDENT)
+        add(item.words, INDENT, "soft")
+        y += between
+    add(after, 0)
+    y = max(y + 10, LEAST)
+    for row in [line for words in given for line in folded(words, ROOM, "note")] + list(FOOT):
+        texts.append(Text(row, SIDE, y, "note"))
+        y += 23
+    return texts

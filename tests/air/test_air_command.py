@@ -1,0 +1,139 @@
+"""`mechviz air`: the story in order, the same in JSON and CSV as the solver has it, and a chart with room for all."""
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+from apps.cli import main
+from apps.commands.air import ScenarioName
+from geometry.air import SCENARIOS
+from geometry.setup import builtin_names, read_setup
+from mechviz.air.chart import air_chart
+from mechviz.air.study import listed_times, study
+from tests.drawing.measure import Drawn, outside, overlaps
+
+DRIVE, STEER, TRAILER = "drive-16.5x7", "steer-15x4", "trailer-16.5x7"
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def command(*tokens: str) -> tuple[int, str, str]:
+        code = main(["air", *tokens])
+        shown = capsys.readouterr()
+        return code, shown.out, shown.err
+
+    return command
+
+
+def in_order(text: str, *words: str) -> None:
+    places = [text.index(word) for word in words]
+    assert places == sorted(places)
+
+
+def test_the_command_knows_every_scenario() -> None:
+    assert get_args(ScenarioName) == tuple(SCENARIOS)
+
+
+def test_the_story_is_told_in_order_with_its_cautions(run: Run) -> None:
+    code, out, _ = run(DRIVE)
+    assert code == 0
+    in_order(
+        out,
+        "pedal is pressed",
+        "filled to 60 %",
+        "pedal is released",
+        "parking brake is applied",
+        "begins to push",
+        "held all the way back.",
+        "a line bursts",
+        "low-pressure warning",
+        "parking valve pops out",
+        "the spring alone leaves",
+        "Never compound",
+        "Never open or strike",
+    )
+    assert max(len(line) for line in out.split("\n")) <= 80
+
+
+def test_compounding_is_told_with_how_much_more_than_full_air_it_is(run: Run) -> None:
+    _, out, _ = run(DRIVE, "--scenario", "compound")
+    in_order(
+        out, "while parked", "compounding: spring and air", "Pushed hardest after 6.00 s: 4230 lbf", "1.41 of what"
+    )
+
+
+def test_a_trailer_is_braked_by_tractor_protection_and_a_steering_axle_by_nothing(run: Run) -> None:
+    in_order(run(TRAILER, "--scenario", "slow-leak")[1], "warning comes on", "tractor protection closes", "20 psi")
+    out = run(STEER, "--scenario", "sudden-loss")[1]
+    assert "No parking section is fitted" in out
+    assert "nothing holds this brake" in out
+    assert "Never compound" not in out
+
+
+def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
+    asked = (DRIVE, "--scenario", "compound", "--points", "12")
+    data = json.loads(run(*asked, "--json")[1])
+    rows = list(csv.DictReader(io.StringIO(run(*asked, "--csv")[1])))
+    told = study(read_setup(DRIVE), "compound")
+    states = told.at(listed_times(told, 12))
+    for key, values in (("stroke_mm", states.brake.stroke), ("pushrod_force_N", states.brake.pushrod_force)):
+        assert [row[key] for row in data["states"]] == pytest.approx(list(values), abs=1e-5)
+        assert [float(row[key]) for row in rows] == pytest.approx(list(values), abs=1e-5)
+    assert [h["words"] for h in data["happenings"]] == [h.words for h in told.happenings]
+    assert data["parking"]["vehicle"] == "truck"
+    assert json.loads(run(STEER, "--json")[1])["parking"] is None
+
+
+def test_a_lower_reservoir_fills_to_less(run: Run) -> None:
+    def most(*more: str) -> float:
+        states = json.loads(run(DRIVE, "--scenario", "press", "--json", *more)[1])["states"]
+        return max(state["pushrod_force_N"] for state in states)
+
+    assert most("--reservoir", "80 psi") < 0.85 * most()
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--scenario", "fly"), "fly"),
+        (("--reservoir", "100"), "has no unit"),
+        (("--reservoir", "0 psi"), "must be more than zero"),
+        (("--points", "1"), "use 2 to"),
+        (("--json", "--csv"), "choose one"),
+        (("-o", "air.txt"), "use .svg, .png or .pdf"),
+    ],
+)
+def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str) -> None:
+    code, out, err = run(DRIVE, *more)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+@pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
+def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
+    path = tmp_path / f"air.{suffix}"
+    assert run(DRIVE, "-o", str(path))[0] == 0
+    start = {"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix]
+    assert path.read_bytes().startswith(start)
+
+
+DRAWN = [(DRIVE, s) for s in SCENARIOS] + [(name, s) for name in builtin_names()[1:] for s in ("story", "slow-leak")]
+
+
+@pytest.mark.parametrize(("name", "scenario"), DRAWN)
+def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, scenario: str) -> None:
+    told = study(read_setup(name, judging=True), scenario)
+    chart = Drawn(air_chart(told, "metric" if name == TRAILER else "inch"))
+    assert outside(chart) == []
+    assert overlaps(chart.texts()) == []
+    numbers = [text.words for text in chart.texts() if text.words.isdigit() and text.box[3] < 104]
+    assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
+    assert len(numbers) >= 3 or name == STEER
