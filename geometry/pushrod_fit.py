@@ -117,7 +117,8 @@ def _fit(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     thickness, diameter, temperature, released, pressure, angle, arm = np.broadcast_arrays(*inputs)
     at = contact(brake, thickness, diameter, temperature)
     start, spring = at.first - released, spring_torque(brake, at.first)
-    triangle = _Triangle(brake.linkage, arm, angle)
+    reason = _reasons(brake, at, (released, pressure, angle, arm), start)
+    triangle = _Triangle(brake.linkage, arm, np.where(reason == Reason.EXISTS, angle, np.nan))
 
     def shortfall(stroke: Array) -> tuple[Array, Array]:
         turn, lever = triangle.turn_and_lever(stroke)
@@ -128,7 +129,6 @@ def _fit(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
     low = np.zeros_like(start)
     rated, last = brake.chamber.rated_stroke, triangle.last_stroke()
     high = np.minimum(rated, last)
-    reason = _reasons(brake, at, (released, pressure, angle, arm), start)
     pressing = _pressing(shortfall, start, low)
     stroke = bracketed_newton(shortfall, low, high, 0.5 * high, STROKE_TOLERANCE)
     turn, _ = triangle.turn_and_lever(stroke)

@@ -15,4 +15,4 @@ def worm_turns_of(adjuster: Adjuster, cam_turn: ArrayLike) -> Array:
     >>> float(worm_turns_of(Adjuster("manual"), tau))
     22.0
     """
-    return adjuster.worm_turns * floats(cam_turn) / tau
+    return floats(cam_turn) / tau * adjuster.worm_turns

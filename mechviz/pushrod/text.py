@@ -140,6 +140,11 @@ def _why_none(fit: Fitting) -> str:
         return "The rod would be shorter than can be made."
     if reason == Reason.INPUT_MISSING or reason == Reason.CAM_BELOW_HEEL:
         return "The cam has no room for so much clearance with the linings as found: ask for a smaller --clearance."
+    if reason == Reason.LINKAGE_OPEN:
+        return (
+            f"No rod meets the arm both released and at {angle_cell(fit.asked.angle)} applied, where this chamber "
+            "stands. Change: another arm_length or axis_offset, or ask for another --angle."
+        )
     return f"With the linings as found {reason.words}. Change: {reason.fix}, or ask for another --angle."
 
 
@@ -156,7 +161,7 @@ def _steps(fit: Fitting) -> list[str]:
     assert cut is not None
     turns, free = turns_words(fit.worm_turns), float(cut.free_stroke[PRESENT])
     gear = f"{fit.setup.brake.adjuster.worm_turns:g}"
-    own = "" if fit.case.states("adjuster.worm_turns") else ", one adjuster's figure in US Army technical manuals"
+    own = "" if fit.case.states("adjuster.worm_turns") else ", one adjuster's figure in US Army technical manuals: yours may differ"
     angle, stroke = degrees(float(cut.arm_angle[PRESENT])), cell(float(cut.stroke[PRESENT]), fit.system)
     pressure = both(fit.setup.test.pressure, "pressure", fit.system)
     return [

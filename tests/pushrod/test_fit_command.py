@@ -1,0 +1,314 @@
+"""`mechviz fit`: what it says is what the solver says, and it lets nobody cut by figures that are not the vehicle's."""
+
+import csv
+import io
+import json
+import re
+from collections.abc import Callable
+from math import degrees, pi
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from apps.cli import main
+from geometry.applied import solve_applied
+from geometry.linkage import arm_state
+from geometry.pushrod_fit import with_pushrod
+from geometry.setup import Setup, builtin_names, read_setup, read_setup_text
+from mechviz.pushrod.study import PRESENT, WORN, Asked, Fitting, fitting
+from mechviz.pushrod.tables import hole_reasons
+from mechviz.pushrod.text import fit_text
+from mechviz.pushrod.verdicts import fit_rows
+
+DRIVE = "drive-16.5x7"
+Run = Callable[..., tuple[int, str, str]]
+
+# invented for the tests: the project's own figures
+ARM = 'arm_length = "5.5 in"'
+OFFSET = 'axis_offset = "5 3/8 in"'
+FACE = 'face_distance = "7 9/16 in"'
+CHAMBER = '[chamber]\nstyle = "clamp"\nsize = "30"'
+CLEVIS = '[clevis]\npin_to_inside = "1 3/16 in"\npin_to_end = "2 1/8 in"\nrod_thread = "3 in"\nrod_reach = "7 in"'
+OWN = f'{CHAMBER}\n[linkage]\n{ARM}\n{OFFSET}\n{FACE}\n{CLEVIS}\n[condition]\nlining_thickness = "7/16 in"\n'
+
+
+def text_of(body: str, base: str = DRIVE) -> str:
+    return f'schema = 1\nbase = "{base}"\n{body}'
+
+
+def setup_of(body: str, base: str = DRIVE) -> Setup:
+    return read_setup_text(text_of(body, base), "own.toml")
+
+
+def fit_of(body: str, **asked: float) -> Fitting:
+    setup = setup_of(body)
+    return fitting(setup, Asked(**asked), setup.system)
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def command(*tokens: str) -> tuple[int, str, str]:
+        code = main(["fit", *tokens])
+        shown = capsys.readouterr()
+        return code, shown.out, shown.err
+
+    return command
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> str:
+    path = tmp_path / "own.toml"
+    path.write_text(text_of(OWN), encoding="utf-8")
+    return str(path)
+
+
+# the answer
+
+
+def test_the_length_to_cut_stands_first_as_a_fraction(run: Run, own: str) -> None:
+    code, out, err = run(own)
+    assert (code, err) == (0, "")
+    lines = [line.strip() for line in out.split("\n")]
+    at = lines.index("CUT THE PUSHROD")
+    assert lines[at + 2] == "6 1/8 in    from the chamber's face to the clevis-pin centre"
+    assert lines[at + 3] == "4 15/16 in  from the face to the rod's end: cut off 2 1/16 in"
+    assert lines[at + 4] == "7 1/8 in    whole rod, pivot to clevis-pin centre"
+    assert at < lines.index("1/16 in EITHER WAY") < lines.index("SET THE ADJUSTER") < lines.index("CHECKED")
+
+
+def test_cut_as_told_and_solved_again_the_arm_stands_as_the_table_says() -> None:
+    fit = fit_of(OWN)
+    for rod in fit.best.rods:
+        brake = with_pushrod(fit.setup.brake, rod.pin_reach, rod.arm_length)
+        stroke = solve_applied(brake, fit.condition, fit.setup.test.pressure).stroke
+        assert rod.stroke == pytest.approx(stroke)
+        assert rod.arm_angle == pytest.approx(arm_state(brake.linkage, stroke).arm_angle)
+
+
+@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_the_tape_costs_no_more_than_half_a_step(name: str, system: Any) -> None:
+    """Rounded to the nearest step, the arm is off by no more than half of what a whole step either way does."""
+    fit = fitting(read_setup(name, judging=True), Asked(), system)
+    shorter, cut, longer = fit.best.rods
+    exact = float(fit.best.exact.pin_reach[PRESENT])
+    assert abs(cut.pin_reach - exact) <= fit.tick / 2
+    assert [r.pin_reach - cut.pin_reach for r in (shorter, longer)] == pytest.approx([-fit.tick, fit.tick])
+    step = float(shorter.arm_angle[PRESENT] - longer.arm_angle[PRESENT]) / 2
+    assert 0 < step < 0.02
+    assert abs(float(cut.arm_angle[PRESENT]) - pi / 2) <= 0.505 * step
+
+
+def test_worn_is_the_least_lining_of_the_rules_for_the_axle() -> None:
+    us, quebec, thin = fit_of(OWN), fit_of(f'{OWN}[test]\nrules = ["quebec"]'), OWN.replace("7/16", "3/16")
+    assert float(us.condition.arrays[0][WORN]) == 0.25 * 25.4
+    assert float(quebec.condition.arrays[0][WORN]) == 8.0  # riveted, which the file does not say: the strictest
+    assert float(fit_of(thin).condition.arrays[0][WORN]) == pytest.approx(25.4 * 3 / 16)  # thinner than allowed already
+    gaps = [np.ravel(fit.condition.arrays[3]) for fit in (us, quebec)]
+    assert gaps[0][PRESENT] == gaps[1][PRESENT]
+
+
+def test_the_wanted_angle_and_clearance_are_taken(run: Run, own: str) -> None:
+    usual, more = (json.loads(run(own, "--json", *t)[1]) for t in ((), ("--angle", "92 deg")))
+    assert more["wanted_angle_deg"] == 92
+    assert more["answer"]["exact_pin_reach_present_mm"] < usual["answer"]["exact_pin_reach_present_mm"] - 3
+    tight = json.loads(run(own, "--json", "--clearance", "0.010 in")[1])
+    assert tight["worm"]["turns_back"] == pytest.approx(usual["worm"]["turns_back"] / 2, rel=0.02)
+    assert usual["worm"]["turns_back"] == pytest.approx(22 * usual["worm"]["cam_turn_deg"] / 360, abs=1e-6)
+
+
+# not to be cut by
+
+
+@pytest.mark.parametrize("name", builtin_names())
+def test_a_built_in_setup_is_an_example_only(run: Run, name: str) -> None:
+    code, out, err = run(name)
+    assert (code, err) == (1, "")
+    assert "EXAMPLE ONLY: DO NOT CUT BY THIS" in out
+    assert "CUT THE PUSHROD" not in out
+    assert "- linkage.face_distance:" in out
+
+
+@pytest.mark.parametrize(
+    ("left_out", "key"),
+    [(ARM, "linkage.arm_length"), (OFFSET, "linkage.axis_offset"), (FACE, "linkage.face_distance"),
+     (CHAMBER, "chamber.size")],
+)  # fmt: skip
+def test_a_figure_of_the_base_is_named_and_not_cut_by(run: Run, tmp_path: Path, left_out: str, key: str) -> None:
+    path = tmp_path / "lacks.toml"
+    path.write_text(text_of(OWN.replace(left_out, "")), encoding="utf-8")
+    code, out, _ = run(str(path))
+    assert code == 1
+    assert "EXAMPLE ONLY" in out
+    assert re.findall(r"^- ((?:linkage|chamber)\.\w+):", out, re.M) == [key]
+    data = json.loads(run(str(path), "--json")[1])
+    assert (data["example_only"], data["missing"]) == (True, [key])
+
+
+def test_readings_stand_for_arm_and_chamber() -> None:
+    body = OWN.replace(CHAMBER, "").replace(ARM, "")
+    readings = '[measured]\narm_length = "5.5 in"\nclamp_diameter = "8 3/32 in"\nlong_stroke_marks = false\n'
+    assert fit_of(body).missing == ["linkage.arm_length", "chamber.size"]
+    assert fit_of(body + readings).missing == []
+
+
+def test_a_rod_that_is_too_short_fails_and_says_by_how_much(run: Run, own: str) -> None:
+    Path(own).write_text(text_of(OWN.replace('rod_reach = "7 in"', 'rod_reach = "4 in"')), encoding="utf-8")
+    code, out, _ = run(own)
+    assert code == 1
+    assert "DO NOT CUT YET: SOMETHING FAILED" in out
+    assert "TOO SHORT" in out
+    # 4 15/16 in would be flush; 7/16 in of the clevis' 15/16 in of thread may stay empty
+    assert "The rod is too short by 1/2 in (12.7 mm)" in " ".join(out.split())
+
+
+def test_a_clevis_that_was_not_measured_is_not_judged(run: Run, own: str) -> None:
+    Path(own).write_text(text_of(OWN.replace(CLEVIS, "")), encoding="utf-8")
+    code, out, _ = run(own)
+    assert code == 0
+    assert "if the clevis measures 1 1/4 in (31.8 mm) from pin to inside: measure it" in " ".join(out.split())
+    assert "NOT EVALUATED  clevis thread: clevis.pin_to_inside is missing" in out
+    assert "thread held" not in out
+
+
+# which hole
+
+
+def holes(*inches: str, body: str = OWN) -> Fitting:
+    named = ", ".join(f'"{one} in"' for one in inches)
+    return fit_of(body.replace(OFFSET, f"{OFFSET}\narm_holes = [{named}]"))
+
+
+def test_the_hole_of_the_arm_of_before_is_used_where_it_holds() -> None:
+    fit = holes("6.0", "5.0", "5.5")
+    assert [hole.arm_length / 25.4 for hole in fit.holes] == pytest.approx([5.0, 5.5, 6.0])
+    assert fit.best.arm_length == 5.5 * 25.4
+    assert "the axle's other end must have the same" in hole_reasons(fit)[0]
+    torque = [float(hole.cut.brake_torque[PRESENT]) for hole in fit.holes if hole.cut]
+    assert torque == sorted(torque)
+
+
+def test_a_hole_with_too_much_stroke_is_not_used_and_the_other_end_is_not_forgotten() -> None:
+    """The arm of before has a stroke over the limit: the nearest that holds is named, and fails as another length."""
+    fit = holes("5.5", "6.5", "7.5", body=OWN.replace(ARM, 'arm_length = "7.5 in"'))
+    faults = {round(hole.arm_length / 25.4, 1): fit.faults(hole) for hole in fit.holes}
+    assert faults == {5.5: [], 6.5: [], 7.5: ["stroke over the readjustment limit"]}
+    assert fit.best.arm_length == pytest.approx(6.5 * 25.4)
+    assert {row.check: row.result for row in fit_rows(fit)}["same-arm-length"] == "fail"
+    said = " ".join(hole_reasons(fit))
+    assert "nearest to the 7 1/2 in of before" in said
+    assert "Not 7 1/2 in: stroke over the readjustment limit." in said
+
+
+def test_no_hole_holds_where_the_angle_asked_for_is_out_of_the_band() -> None:
+    setup = setup_of(OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in"]'))
+    fit = fitting(setup, Asked(angle=110 * pi / 180), "inch")
+    assert all(fit.faults(hole) == ["angle outside 80 to 100 deg"] for hole in fit.holes)
+    assert hole_reasons(fit)[0].startswith("No hole holds every limit")
+    assert {row.check: row.result for row in fit_rows(fit)}["arm-angle-applied"] == "fail"
+
+
+def test_a_swing_into_the_bracket_is_a_fault() -> None:
+    """A chamber that stands close to a long arm: the outlines overlap by more than a quarter of an inch."""
+    lengths = 'arm_length = "7 in"\npin_reach = "4.5 in"', 'axis_offset = "6 in"', 'face_distance = "4.5 in"'
+    near = OWN
+    for before, now in zip((ARM, OFFSET, FACE), lengths, strict=True):
+        near = near.replace(before, now)
+    fit = fit_of(near)
+    row = next(row for row in fit_rows(fit) if row.check == "interference")
+    assert row.result == "fail"
+    assert fit.faults(fit.best) == ["it would not swing clear"]
+
+
+# formats
+
+
+def test_json_and_csv_hold_the_same_rods(run: Run, own: str) -> None:
+    Path(own).write_text(text_of(OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in"]')), encoding="utf-8")
+    data = json.loads(run(own, "--json")[1])
+    rows = list(csv.DictReader(io.StringIO(run(own, "--csv")[1])))
+    assert len(rows) == len(data["rods"]) == 6
+    for row, rod in zip(rows, data["rods"], strict=True):
+        assert float(row["pin_reach_mm"]) == rod["pin_reach_mm"]
+        assert float(row["worn.arm_angle_deg"]) == rod["worn"]["arm_angle_deg"]
+        assert (row["use"] == "True") is rod["use"]
+    (used,) = [rod for rod in data["rods"] if rod["use"]]
+    assert used["pin_reach_mm"] == data["answer"]["pin_reach_mm"] == 6.125 * 25.4
+    assert data["answer"]["pushrod_length_mm"] == 7.125 * 25.4
+    fit = fit_of(OWN)
+    assert used["present"]["arm_angle_deg"] == pytest.approx(degrees(fit.best.rods[1].arm_angle[PRESENT]), abs=1e-6)
+    assert {row["check"] for row in data["checks"]} >= {"stroke-limit", "clevis-thread", "interference"}
+
+
+def test_metric_files_are_cut_to_the_millimetre(run: Run, own: str) -> None:
+    def metric(found: re.Match[str]) -> str:
+        return f'"{read_length(found[1]):.6g} mm"'
+
+    def read_length(words: str) -> float:
+        from geometry.units import parse
+
+        return parse(f"{words} in", "length", "")
+
+    Path(own).write_text(re.sub(r'"([\d /.]+) in"', metric, text_of(OWN)), encoding="utf-8")
+    code, out, _ = run(own)
+    assert code == 0
+    assert "   156 mm    from the chamber's face" in out
+    assert "1 mm EITHER WAY" in out
+    inch = run(own, "--units", "inch")[1]
+    assert "   6 1/8 in    from the chamber's face" in inch
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 100])
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_no_line_runs_off_the_screen(columns: int, system: Any) -> None:
+    setup = setup_of(OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in", "6 in", "6.5 in"]'))
+    for text in (fit_text(fitting(s, Asked(), system), columns) for s in (setup, read_setup(DRIVE))):
+        assert max(len(line) for line in text.split("\n")) <= columns
+
+
+def test_cautions_are_on_the_screen(run: Run, own: str) -> None:
+    out = " ".join(re.sub(r"[|]", " ", run(own)[1]).split())
+    assert "Chock the wheels. Cage the spring brake with its own tool" in out
+    assert "Turn an automatic adjuster by hand only now, at installation" in out
+    assert "hides the fault and has killed people" in out
+    assert "Local codes, the maker's instructions and licensed practice decide" in out
+    Path(own).write_text(text_of(f'{OWN}[adjuster]\nkind = "manual"\n'), encoding="utf-8")
+    assert "automatic adjuster" not in run(own)[1]
+
+
+def test_where_no_rod_does_it_that_is_said(run: Run, own: str) -> None:
+    code, out, _ = run(own, "--clearance", "3 in")
+    assert code == 1
+    assert "NO PUSHROD DOES IT" in out
+    assert "ask for a smaller --clearance" in " ".join(out.split())
+    data = json.loads(run(own, "--json", "--clearance", "3 in")[1])
+    assert (data["answer"], data["checks"]) == (None, [])
+    far = run(own, "--angle", "175 deg")[1]
+    assert "No rod meets the arm both released and at 175.0 deg applied" in " ".join(far.split())
+    weak = text_of(OWN + '[test]\npressure = "1 psi"\nreservoir_pressure = "1 psi"\n')
+    Path(own).write_text(weak, encoding="utf-8")
+    code, out, _ = run(own)
+    assert code == 1
+    assert "does not bring the linings to the drum" in out
+    assert csv.DictReader(io.StringIO(run(own, "--csv")[1])).fieldnames is not None
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--angle", "92"), "--angle = 92: has no unit"),
+        (("--angle", "0 deg"), "--angle = 0.0 deg: is no angle of an arm"),
+        (("--angle", "180 deg"), "--angle = 180.0 deg: is no angle of an arm"),
+        (("--clearance", "-0.1 mm"), "--clearance = -0.004 in: must not be negative"),
+        (("--clearance", "2 deg"), "--clearance = 2 deg"),
+        (("--json", "--csv"), "choose one"),
+    ],
+)
+def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str) -> None:
+    code, out, err = run(DRIVE, *more)
+    assert (code, out) == (2, "")
+    assert says in err
