@@ -18,7 +18,6 @@ from geometry.arrays import Array, floats
 from geometry.heat.drive import Drive
 from geometry.heat.sink import Sink
 
-
 SMALL = 1e-3
 
 
