@@ -20,7 +20,8 @@ from geometry.setup import Setup
 from geometry.tables import LiningLimit
 from geometry.worm import worm_turns_of
 from mechviz.checks.case import Case
-from mechviz.pushrod.limits import angle_band, rod_ends, worn_by
+from mechviz.pushrod.faults import NO_ROD, rod_faults
+from mechviz.pushrod.limits import rod_ends, worn_by
 from mechviz.pushrod.missing import missing_keys
 
 CASES = ("new", "present", "worn")
@@ -49,7 +50,7 @@ class Asked:
             raise PartError(Fault("--clearance", "must not be negative", fix, self.clearance))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Hole:
     """One hole of the arm (mm from the camshaft): its exact rods in each of `CASES`, and the rods that can be cut.
 
@@ -124,25 +125,14 @@ class Fitting:
 
     def faults(self, hole: Hole) -> list[str]:
         """Return why a hole is not to be used, in a few words each; none where it holds from new to worn."""
-        if hole.cut is None:
-            return ["no rod puts the arm there"]
-        rod, found = hole.cut, list[str]()
-        if np.isnan(rod.stroke).any():
-            found.append("no application from new to worn")
-        if (rod.stroke > self.stroke_limit).any():
-            found.append("stroke over the readjustment limit")
-        low, high = angle_band()
-        if ((rod.arm_angle < low) | (rod.arm_angle > high)).any():
-            found.append("angle outside 80 to 100 deg")
-        if not rod.released_angle > pi / 2:
-            found.append("not past 90 deg when released")
-        return found + (["it would not swing clear"] if self._collides(hole) else [])
+        return self._faults[hole]
 
-    def _collides(self, hole: Hole) -> bool:
-        from geometry.interference import arm_interferences  # shapes are slow to load
-        from mechviz.checks.interference import SPREAD
+    @cached_property
+    def _faults(self) -> dict[Hole, list[str]]:
+        return {hole: self._faults_of(hole) for hole in self.holes}
 
-        return any(one.depth > SPREAD for one in arm_interferences(self.brake(hole)))
+    def _faults_of(self, hole: Hole) -> list[str]:
+        return rod_faults(self.brake(hole), hole.cut, self.stroke_limit) if hole.cut else [NO_ROD]
 
     def brake(self, hole: Hole) -> Brake:
         """Return the brake with a hole's rod cut and fitted. The hole must have one."""

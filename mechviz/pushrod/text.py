@@ -35,7 +35,8 @@ def fit_text(fit: Fitting, width: int, strong: Style = str) -> str:
     """Write a fit in at most ``width`` columns; ``strong`` makes the length to cut stand out."""
     width = fitting(width)
     lines = [line for text in _head(fit) for line in hang(text, width)]
-    lines += ["", *_answer(fit, width, strong), *_missing(fit, width)]
+    rows = fit_rows(fit)
+    lines += ["", *_answer(fit, any_failed(rows), width, strong), *_missing(fit, width)]
     if fit.best.cut is not None:
         lines += ["", f"{tick_words(fit.system)} EITHER WAY", *either_way(fit, width)]
     if len(fit.holes) > 1 and any(hole.rods for hole in fit.holes):
@@ -44,7 +45,7 @@ def fit_text(fit: Fitting, width: int, strong: Style = str) -> str:
     if fit.best.cut is not None:
         lines += ["", "SET THE ADJUSTER", *(line for text in _steps(fit) for line in hang(text, width, "- "))]
         lines += ["", "CHECKED, ON THE EXAMPLE" if fit.example else "CHECKED"]
-        lines += [line for row in in_order(fit_rows(fit)) for line in _verdict(row, fit.system, width)]
+        lines += [line for row in in_order(rows) for line in _verdict(row, fit.system, width)]
     lines += ["", *hang(FOOT, width), ""]
     return "\n".join([*lines, *boxed(HEADING, fit_cautions(fit), width)]) + "\n"
 
@@ -86,7 +87,7 @@ def _assumed(fit: Fitting) -> list[str]:
     return [f"Assumed, not in the file: {', '.join(names)}."] if names else []
 
 
-def _answer(fit: Fitting, width: int, strong: Style) -> list[str]:
+def _answer(fit: Fitting, failed: bool, width: int, strong: Style) -> list[str]:
     """The length to cut, large; or why there is none."""
     hole, cut = fit.best, fit.best.cut
     if cut is None:
@@ -95,7 +96,7 @@ def _answer(fit: Fitting, width: int, strong: Style) -> list[str]:
     rows = [(pin, "from the chamber's face to the clevis-pin centre"), _end_words(fit)]
     rows += [(_whole(fit, cut.pin_reach), "whole rod, pivot to clevis-pin centre")]
     rows += [(cell(hole.arm_length, fit.system), "arm, camshaft centre to hole")]
-    box = _framed(EXAMPLE if fit.example else FAILED if any_failed(fit_rows(fit)) else CUT, rows, width)
+    box = _framed(EXAMPLE if fit.example else FAILED if failed else CUT, rows, width)
     box = [line.replace(pin, strong(pin), 1) if line.startswith(f"   {pin} ") else line for line in box]
     now, worn = (exact_words(float(hole.exact.pin_reach[k])) for k in (PRESENT, WORN))
     exact = f"Exact, face to pin: {now} with the linings now; {worn} with them worn."
@@ -161,7 +162,11 @@ def _steps(fit: Fitting) -> list[str]:
     assert cut is not None
     turns, free = turns_words(fit.worm_turns), float(cut.free_stroke[PRESENT])
     gear = f"{fit.setup.brake.adjuster.worm_turns:g}"
-    own = "" if fit.case.states("adjuster.worm_turns") else ", one adjuster's figure in US Army technical manuals: yours may differ"
+    own = (
+        ""
+        if fit.case.states("adjuster.worm_turns")
+        else ", one adjuster's figure in US Army technical manuals: yours may differ"
+    )
     angle, stroke = degrees(float(cut.arm_angle[PRESENT])), cell(float(cut.stroke[PRESENT]), fit.system)
     pressure = both(fit.setup.test.pressure, "pressure", fit.system)
     return [

@@ -112,6 +112,11 @@ def test_worn_is_the_least_lining_of_the_rules_for_the_axle() -> None:
     assert gaps[0][PRESENT] == gaps[1][PRESENT]
 
 
+def test_it_is_worked_out_cold_and_newly_adjusted_however_the_brake_was_found() -> None:
+    found = fit_of(OWN + 'drum_temperature = "400 degF"\nfree_stroke = "1 1/4 in"\n')
+    assert found.best.exact.pin_reach == pytest.approx(fit_of(OWN).best.exact.pin_reach, abs=1e-12)
+
+
 def test_the_wanted_angle_and_clearance_are_taken(run: Run, own: str) -> None:
     usual, more = (json.loads(run(own, "--json", *t)[1]) for t in ((), ("--angle", "92 deg")))
     assert more["wanted_angle_deg"] == 92
