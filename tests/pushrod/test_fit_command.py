@@ -317,3 +317,13 @@ def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str)
     code, out, err = run(DRIVE, *more)
     assert (code, out) == (2, "")
     assert says in err
+
+
+@pytest.mark.parametrize("columns", ["60", "80"])
+def test_help_has_examples_exit_codes_and_fits(run: Run, monkeypatch: pytest.MonkeyPatch, columns: str) -> None:
+    monkeypatch.setenv("COLUMNS", columns)
+    code, out, _ = run("--help")
+    assert code == 0
+    assert "Examples:\n  mechviz fit" in out
+    assert "Exit code: 0 there is a length to cut, 1 there is none" in out
+    assert max(len(line) for line in out.split("\n")) <= int(columns)
