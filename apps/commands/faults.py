@@ -20,6 +20,7 @@ EPILOGUE = """Examples:
   mechviz faults quarry.toml --fault adjuster-stuck
   mechviz faults quarry.toml --fault "play=1/8 in" --fault diaphragm-leak=0.4
   mechviz faults quarry.toml --fault loose-bracket -o loose.png
+  mechviz faults left.toml --other right.toml
 
 Exit code: 0 it was worked out, 2 the input could not be
 used."""
@@ -36,6 +37,10 @@ def faults(
             help="Add this one, in its usual amount or the one given; may be repeated. Each alone if not given.",
         ),
     ] = (),
+    other: Annotated[
+        str | None,
+        Parameter(metavar="SETUP", help="The wheel at the other end of the axle, to be held against this one."),
+    ] = None,
     output: Annotated[Path | None, output_option("Also draw the faults asked for: .svg, .png or .pdf.")] = None,
     json: Json = False,
     csv: Csv = False,
@@ -50,20 +55,28 @@ def faults(
     one_format(json, csv)
     read = read_setup(setup)
     read = read if units is None else replace(read, system=units)
-    amounts = read_amounts(fault)
-    rows = [combined_row(read, amounts)] if amounts else every_row(read)
-    sound = sound_row(read)
+    amounts, paired = read_amounts(fault), bool(fault) or other is not None
+    rows = [combined_row(read, amounts)] if paired else every_row(read)
+    sound = sound_row(read) if other is None else _other(other)
     if output is not None:
-        _draw(read, sound, rows if amounts else [], output)
-    say(_written(read, sound, rows, combined=bool(amounts), json=json, csv=csv))
+        _draw(read, sound, rows if paired else [], output)
+    say(_written(read, sound, rows, combined=paired, json=json, csv=csv))
     return 0
+
+
+def _other(name: str) -> "Row":
+    from geometry.setup import read_setup
+    from mechviz.faults.study import sound_row
+
+    setup = read_setup(name)
+    return sound_row(setup, f"The other wheel: {setup.title}")
 
 
 def _draw(read: "Setup", sound: "Row", rows: "list[Row]", output: Path) -> None:
     from apps.files import write_atomically
 
     if not rows:
-        raise _refused("needs a fault to draw", "add --fault NAME")
+        raise _refused("needs a fault or another wheel to draw", "add --fault NAME, or --other SETUP")
     if output.suffix.lower() not in SUFFIXES:
         raise _refused(f"{output.name} is no picture that this can write", "use .svg, .png or .pdf")
     write_atomically(output, _picture(read, sound, rows[0], output.suffix.lower()), "--output")

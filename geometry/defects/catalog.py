@@ -9,13 +9,18 @@ from geometry.defects.changes import next_size, other_class, softer, taken_up, w
 from geometry.defects.defect import Defect
 from geometry.defects.wheel import Wheel
 from geometry.errors import Fault, PartError
+from geometry.lining import lining_surface, thickness_at
 
 _INCH = 25.4
 
 
 def _shorter_lining(wheel: Wheel, angle: float) -> Wheel:
-    shorter = with_part(wheel, "lining", end=max(wheel.brake.lining.end - angle, wheel.brake.lining.start + 0.1))
-    return with_free_turn_of(wheel, shorter)
+    """The rest of the lining stays as it is; its mid arc, where thickness counts, has moved with its end."""
+    brake, (thickness, diameter, *_) = wheel.brake, wheel.condition.arrays
+    surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
+    shorter = with_part(wheel, "lining", end=max(brake.lining.end - angle, brake.lining.start + 0.1))
+    left = thickness_at(brake.lining, surface, brake.new_radius, shorter.brake.lining.middle)
+    return with_free_turn_of(wheel, replace(shorter, condition=replace(shorter.condition, lining_thickness=left)))
 
 
 def _slippery(wheel: Wheel, share: float) -> Wheel:

@@ -11,6 +11,7 @@ from geometry.quantity import KindName
 from geometry.setup import Setup
 from geometry.units import parse
 
+FOUND = "As found"
 Amounts = Mapping[str, float | None]
 
 
@@ -40,10 +41,10 @@ def sound_wheel(setup: Setup) -> Wheel:
     return Wheel(setup.brake, condition_of(setup), setup.test.pressure)
 
 
-def sound_row(setup: Setup) -> Row:
-    """Return the row of the brake as found."""
+def sound_row(setup: Setup, title: str = FOUND) -> Row:
+    """Return the row of the brake as found, under a title."""
     wheel = sound_wheel(setup)
-    return Row("as-found", "As found", wheel, solve_wheel(wheel))
+    return Row("as-found", title, wheel, solve_wheel(wheel))
 
 
 def every_row(setup: Setup) -> list[Row]:
@@ -67,7 +68,8 @@ def combined_row(setup: Setup, amounts: Amounts) -> Row:
     wheel = apply_all(sound_wheel(setup), dict(amounts))
     found = tuple(one for one in DEFECTS if one.name in amounts)
     title = " and ".join(one.title if n == 0 else one.title.lower() for n, one in enumerate(found))
-    return Row("+".join(one.name for one in found), title, wheel, solve_wheel(wheel), found)
+    name = "+".join(one.name for one in found) or "as-found"
+    return Row(name, title or FOUND, wheel, solve_wheel(wheel), found)
 
 
 def read_amounts(typed: Sequence[str]) -> dict[str, float | None]:

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from math import degrees, isfinite
 
+from geometry.defects import Sides, compare_sides
 from geometry.quantity import System
 from geometry.reasons import Reason
-from mechviz.faults.study import Row
+from mechviz.faults.study import FOUND, Row
 from mechviz.report.cautions import AUTOMATIC, CHOCKS, ESTIMATE, HEADING, SPRING
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import NOTHING, number, quantity, unit_word
@@ -46,7 +47,7 @@ def _cells(cells: Sequence[str], width: int) -> list[str]:
 
 
 def _row(row: Row, system: System, width: int) -> list[str]:
-    name = row.title if row.name == "as-found" else f"{row.title} ({row.name})"
+    name = f"{row.title} ({row.name})" if row.defects else row.title
     lines = [*hang(name, width), *_cells(figures(row, system), width)]
     reason = Reason(int(row.outcome.reason))
     if reason != Reason.EXISTS:
@@ -70,16 +71,51 @@ def figures(row: Row, system: System) -> tuple[str, ...]:
     )
 
 
+def sides_lines(sides: Sides, against: str, system: System, width: int) -> list[str]:
+    """Say how one wheel of an axle differs from the other (``against`` names it), and what must not differ."""
+    said = [_pull(float(sides.imbalance))]
+    longer = float(sides.longer)
+    if isfinite(longer):
+        said.append(
+            f"Its stroke is {quantity(abs(longer), 'length', system)} {'longer' if longer >= 0 else 'shorter'}."
+        )
+    if not sides.same_chamber:
+        said.append("The chambers differ: both ends of an axle must have the same [49 CFR 393.47(b)].")
+    if not sides.same_arm:
+        said.append("The arms differ in length: both ends of an axle must have the same [49 CFR 393.47(c)].")
+    return hang(f"Against {against}: {' '.join(said)}", width)
+
+
+def _pull(imbalance: float) -> str:
+    if not isfinite(imbalance):
+        return "one of the two does not brake as it should, and cannot be compared."
+    share = f"{100 * abs(imbalance):.0f} %"
+    if abs(imbalance) < EVEN:
+        return "both brake alike."
+    side = "this" if imbalance > 0 else "the other"
+    return f"it brakes {share} {'more' if imbalance > 0 else 'less'}, and the vehicle pulls to {side} side."
+
+
+EVEN = 0.02
+"""Torques nearer than this share are alike (the project's own figure)."""
+
+
 def _angle(angle: float) -> str:
     return f"{degrees(angle):.0f}" if isfinite(angle) else NOTHING
 
 
-def combined_text(title: str, sound: Row, sick: Row, system: System, width: int) -> str:
-    """Write a combination beside the brake as found: figures, what it does inside, what shows outside."""
+def combined_text(title: str, other: Row, sick: Row, system: System, width: int) -> str:
+    """Write one wheel beside the other: figures, what defects do inside, what shows outside, and which way it pulls.
+
+    The other wheel is the same brake as found, or another setup's.
+    """
     width = fitting(width)
     lines = [*hang(f"{title}: {sick.title}", width), "", *_heads(system, width)]
-    lines += ["", *_row(sound, system, width), "", *_row(sick, system, width), ""]
-    lines += hang(f"Inside: {sick.inside}", width)
+    lines += ["", *_row(other, system, width), "", *_row(sick, system, width), ""]
+    lines += hang(f"Inside: {sick.inside}", width) if sick.defects else []
+    sides = compare_sides(sick.wheel, other.wheel, sick.outcome, other.outcome)
+    against = "the same brake as found, at the other end of the axle" if other.title == FOUND else "the other wheel"
+    lines += sides_lines(sides, against, system, width)
     swing = float(sick.outcome.swing)
     if swing > 0:
         lines += hang(f"The stroke swings by {quantity(swing, 'length', system)} as the drum turns.", width)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from apps.cli import main
-from geometry.defects import DEFECTS
+from geometry.defects import DEFECTS, compare_sides
 from geometry.setup import read_setup
 from mechviz.faults.picture import faults_picture
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
@@ -103,3 +103,30 @@ def test_each_defects_picture_says_what_shows_and_runs_off_nowhere(name: str) ->
         assert text.box[0] >= 0, text
         assert text.box[2] <= picture.width, text
         assert text.box[3] <= picture.height, text
+
+
+def test_the_wheels_of_an_axle_are_held_against_each_other(run: Run) -> None:
+    out = " ".join(run(DRIVE, "--other", "steer-15x4")[1].split())
+    assert "The other wheel: Steering axle, 15 x 4" in out
+    assert "% more, and the vehicle pulls to this side" in out
+    assert "49 CFR 393.47(b)" in out
+    assert "49 CFR 393.47(c)" in out
+    alike = " ".join(run(DRIVE, "--other", DRIVE)[1].split())
+    assert "both brake alike" in alike
+    assert "393.47" not in alike
+
+
+def test_sides_are_compared_by_their_torques() -> None:
+    setup = read_setup(DRIVE)
+    sound, glazed = sound_row(setup), combined_row(setup, {"lining-glazed": 0.5})
+    sides = compare_sides(glazed.wheel, sound.wheel, glazed.outcome, sound.outcome)
+    expected = 1 - float(glazed.outcome.brake_torque / sound.outcome.brake_torque)
+    assert sides.imbalance == pytest.approx(-expected)
+    back = compare_sides(sound.wheel, glazed.wheel, sound.outcome, glazed.outcome)
+    assert back.imbalance == pytest.approx(expected)
+    assert (sides.same_chamber, sides.same_arm, float(sides.longer)) == (True, True, 0.0)
+
+
+def test_a_wheel_that_does_not_brake_is_not_compared(run: Run) -> None:
+    out = " ".join(run(DRIVE, "--fault", "cam-past-profile")[1].split())
+    assert "cannot be compared" in out
