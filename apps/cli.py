@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import air, animate, check, demo, draw, faults, fit, life, setups, solve
+from apps.commands import air, animate, check, demo, draw, faults, fit, heat, life, setups, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -43,6 +43,7 @@ app.command(solve.solve, help_epilogue=solve.EPILOGUE)
 app.command(life.life, help_epilogue=life.EPILOGUE)
 app.command(fit.fit, help_epilogue=fit.EPILOGUE)
 app.command(faults.faults, help_epilogue=faults.EPILOGUE)
+app.command(heat.heat, help_epilogue=heat.EPILOGUE)
 app.command(air.air, help_epilogue=air.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)

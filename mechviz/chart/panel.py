@@ -66,7 +66,8 @@ class Panel:
 def panel_svg(panel: Panel, at: Array, axis: Axis, system: System, prefix: str) -> str:
     """Return a plot; ``at`` is where along the axis the curves' values are, ``prefix`` comes before its id."""
     marks = _ground(panel, axis)
-    words = [Text(f"{panel.name}, {unit_word(panel.kind, system)}", LEFT, panel.top - 8, rank=panel.verb)]
+    unit = unit_word(panel.kind, system).replace("degF", "°F").replace("degC", "°C")
+    words = [Text(f"{panel.name}, {unit}", LEFT, panel.top - 8, rank=panel.verb)]
     samples, named = _key(panel, words[0].box[2] + 36) if panel.keyed else ("", _ends(panel, at, axis, system))
     for curve in sorted(panel.curves, key=lambda curve: curve.drawn != "dotted"):
         marks += _line(curve, at, axis, panel, system)
@@ -87,12 +88,12 @@ STEP = 40.0
 
 
 def _beside(word: str, at: float, panel: Panel, across: Sequence[float], system: System) -> Text:
-    """A limit's words over its line (under it for a stop), as far right as no curve runs through them."""
-    under = at + 25 if panel.stopped and at > panel.top + 60 else at - 8
-    last = Text(word, RIGHT - 8, under, "label", "end")
-    steps = range(int((RIGHT - 8 - last.width - LEFT) / STEP))
-    texts = (last.at(last.x - n * STEP, under, "end") for n in steps)
-    return next((text for text in texts if not _crossed(text, panel, across, system)), last)
+    """A limit's words over its line (under it for a stop), or on its other side, where no curve runs through them."""
+    sides = (at + 25, at - 8) if panel.stopped and at > panel.top + 60 else (at - 8, at + 25)
+    first = Text(word, RIGHT - 8, sides[0], "label", "end")
+    steps = range(int((RIGHT - 8 - first.width - LEFT) / STEP))
+    texts = (first.at(first.x - n * STEP, y, "end") for y in sides for n in steps)
+    return next((text for text in texts if not _crossed(text, panel, across, system)), first)
 
 
 def _crossed(text: Text, panel: Panel, across: Sequence[float], system: System) -> bool:

@@ -1,0 +1,1 @@
+"""The drum's heat for people: an application that follows stops or a descent, as text, records and a chart."""

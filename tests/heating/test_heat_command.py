@@ -1,0 +1,150 @@
+"""`mechviz heat`: what it says is what the solver says, always as an estimate, in text, JSON, CSV and the chart."""
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from apps.cli import main
+from geometry.setup import builtin_names, read_setup
+from mechviz.heating.chart import heat_chart
+from mechviz.heating.study import Asked, listed_times, study
+from tests.drawing.measure import Drawn, outside, overlaps
+
+DRIVE = "drive-16.5x7"
+DESCENT = ("--descent", "6 %")
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def command(*tokens: str) -> tuple[int, str, str]:
+        code = main(["heat", *tokens])
+        shown = capsys.readouterr()
+        return code, shown.out, shown.err
+
+    return command
+
+
+def in_order(text: str, *words: str) -> None:
+    places = [text.index(word) for word in words]
+    assert places == sorted(places)
+
+
+def test_the_text_says_what_is_driven_what_happens_and_what_it_rests_on(run: Run) -> None:
+    code, out, _ = run(DRIVE)
+    assert code == 0
+    in_order(
+        out,
+        "10 stops from 60 mph, one every 2 min",
+        "An estimate",
+        "8500 lb (3860 kg)",
+        "What happens, in order",
+        "one for a cold drum",
+        "Not on this drive: the application bottoms",
+        "drum cold",
+        "rough estimate",
+        "fade is not modelled",
+        "from memory",
+        "Do not touch a drum",
+    )
+    assert max(len(line) for line in out.split("\n")) <= 80
+
+
+def test_a_descent_and_a_stated_temperature_are_shown(run: Run) -> None:
+    _, out, _ = run(DRIVE, *DESCENT, "--speed", "25 mph", "--for", "8 min", "--engine", "40 %", "--hot", "400 degF")
+    assert "6 % down at 25 mph for 8 min, 40 % held by engine and" in " ".join(out.split())
+    assert "at 400 degF" in out
+
+
+def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
+    data = json.loads(run(DRIVE, *DESCENT, "--json", "--points", "9", "--hot", "400 degF")[1])
+    rows = list(csv.DictReader(io.StringIO(run(DRIVE, *DESCENT, "--csv", "--points", "9")[1])))
+    heated = study(read_setup(DRIVE), Asked(kind="descent"))
+    states = heated.at(listed_times(heated, 9))
+    assert [row["stroke_mm"] for row in data["states"]] == pytest.approx(list(states.stroke), abs=1e-5)
+    assert [float(row["drum_degC"]) for row in rows] == pytest.approx(list(states.temperature - 273.15), abs=1e-5)
+    assert (data["estimate"], data["fade_modelled"]) == (True, False)
+    assert data["asked"]["drum_degC"] == pytest.approx(204.444, abs=1e-3)
+    assert data["cold"]["stroke_mm"] < data["asked"]["stroke_mm"] < data["hottest"]["stroke_mm"]
+    assert data["events"][0]["name"] == "stroke-limit"
+    assert data["energy_MJ"] == pytest.approx(heated.drive.energy / 1e9, abs=1e-6)
+
+
+def hottest(run: Run, *more: str) -> float:
+    return float(json.loads(run(DRIVE, "--json", "--points", "2", *more)[1])["hottest"]["drum_degC"])
+
+
+@pytest.mark.parametrize(
+    ("more", "less"),
+    [
+        (("--stops", "12"), ("--stops", "6")),
+        (("--from", "65 mph"), ("--from", "100 km/h")),
+        (("--every", "90 s"), ("--every", "3 min")),
+        (("--to", "0 mph"), ("--to", "30 mph")),
+        (("--mass", "10000 lb"), ("--mass", "3900 kg")),
+        (("--drum-mass", "90 lb"), ("--drum-mass", "120 lb")),
+        (("--ambient", "100 degF"), ("--ambient", "0 degC")),
+        (("--start", "300 degF"), ("--start", "70 degF")),
+        ((*DESCENT, "--for", "12 min"), (*DESCENT, "--for", "5 min")),
+        (("--descent", "7 %"), ("--descent", "4 %")),
+        ((*DESCENT, "--speed", "40 mph"), (*DESCENT, "--speed", "20 mph")),
+        ((*DESCENT, "--engine", "0 %"), (*DESCENT, "--engine", "50 %")),
+    ],
+)
+def test_what_is_asked_heats_the_drum_more_or_less(run: Run, more: tuple[str, ...], less: tuple[str, ...]) -> None:
+    assert hottest(run, *more) > hottest(run, *less) + 1
+
+
+def test_a_harder_application_has_a_longer_stroke(run: Run) -> None:
+    def stroke(pressure: str) -> float:
+        return float(json.loads(run(DRIVE, "--json", "--pressure", pressure)[1])["hottest"]["stroke_mm"])
+
+    assert stroke("100 psi") > stroke("60 psi")
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (("--stops", "0"), "use 1 to 500"),
+        (("--points", "1"), "use 2 to"),
+        (("--from", "60"), "has no unit"),
+        (("--mass", "5 in"), "a mass belongs here"),
+        (("--descent", "0 %"), "must be more than zero"),
+        (("--descent", "6 %", "--every", "2 min"), "a descent is asked for"),
+        (("--speed", "30 mph"), 'add --descent "6 %"'),
+        (("--every", "5 s"), "must be less than every"),
+        (("--json", "--csv"), "choose one"),
+        (("-o", "heat.txt"), "use .svg, .png or .pdf"),
+    ],
+)
+def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str) -> None:
+    code, out, err = run(DRIVE, *more)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+@pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
+def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
+    path = tmp_path / f"heat.{suffix}"
+    assert run(DRIVE, "-o", str(path))[0] == 0
+    start = {"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix]
+    assert path.read_bytes().startswith(start)
+
+
+@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("asked", [Asked(), Asked(kind="descent"), Asked(count=1)], ids=["stops", "descent", "stop"])
+def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, asked: Asked) -> None:
+    heated = study(read_setup(name, judging=True), asked)
+    chart = Drawn(heat_chart(heated, "metric" if asked.kind == "descent" else "inch"))
+    assert outside(chart) == []
+    assert overlaps(chart.texts()) == []
+    words = " ".join(text.words for text in chart.texts())
+    assert "estimate" in words
+    numbers = [text.words for text in chart.texts() if text.words.isdigit() and text.box[3] < 104]
+    assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
