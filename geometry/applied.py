@@ -164,6 +164,8 @@ def _not_pressed(brake: Brake, push: PushTorque, released: Array, start: Array, 
 
     low = np.zeros_like(start)
     held = shortfall(low)[0] >= 0
+    if held.all():
+        return low
     # the spring's own slope is left out, so steps shrink steadily, not by squares: go on until they are nothing
     turn = bracketed_newton(shortfall, low, start, 0.5 * start, 1e-15)
     return np.where(held, 0.0, turn)

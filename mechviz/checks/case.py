@@ -75,6 +75,16 @@ class Case:
         return at_pressure(self.brake, condition, self.setup.test.pressure, "applied")
 
     @cached_property
+    def cold(self) -> State:
+        """The applied state with the same adjustment and a drum at 70 degF."""
+        return self.applied_at(COLD)
+
+    @cached_property
+    def hot(self) -> State:
+        """The applied state with the same adjustment and a drum at 600 degF."""
+        return self.applied_at(HOT)
+
+    @cached_property
     def limits(self) -> tuple[StrokeLimit, ...]:
         """The stroke limits of the rule sets chosen."""
         us = (self._us_limit,) if "us" in self.rules else ()

@@ -3,7 +3,7 @@
 from geometry.effective_stroke import effective_stroke
 from geometry.reasons import Reason
 from geometry.states import State
-from mechviz.checks.case import COLD, HOT, Case, marked
+from mechviz.checks.case import Case, marked
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
 from mechviz.checks.stroke import what_to_do
@@ -26,11 +26,11 @@ def reserve_rows(case: Case) -> list[CheckRow]:
 
 
 def _cold_row(case: Case) -> CheckRow:
-    limit, state = case.limit, case.applied_at(COLD)
+    limit, state = case.limit, case.cold
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    spread = case.spread(lambda one: one.applied_at(COLD).stroke)
+    spread = case.spread(lambda one: one.cold.stroke)
     result = judge(state.stroke, Band(most=limit.limit_mm), spread)
     advice = f"Solved for a drum at 70 degF (21 degC): what is left to the readjustment limit of a {case.chamber_name}."
     if result == "close":
@@ -44,11 +44,11 @@ def _cold_row(case: Case) -> CheckRow:
 
 def _hot_row(case: Case) -> CheckRow:
     """Judged by what is left of the push: towards the end of its stroke a chamber has none, however near that is."""
-    state, cold = case.applied_at(HOT), case.applied_at(COLD).stroke
+    state, cold = case.hot, case.cold.stroke
     limit = effective_stroke(case.brake.chamber, case.setup.test.pressure)
     if state.stroke is None or cold is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
-    spread = case.spread(lambda one: one.applied_at(HOT).stroke) + GROWTH_SHORT * (state.stroke - cold)
+    spread = case.spread(lambda one: one.hot.stroke) + GROWTH_SHORT * (state.stroke - cold)
     result = judge(state.stroke, Band(most=limit), spread)
     advice = _hot_advice(case, state, result)
     return _row("stroke-reserve-hot", result, HOT_SOURCE, advice, state.stroke, limit, spread)
