@@ -1,0 +1,184 @@
+"""Bayes' rule: from what each cause predicts and what was read to how probable each cause is.
+
+All in logarithms, the largest taken out before anything is raised, so that a reading far from every prediction
+neither underflows nor favours anything but the nearest.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import log_ndtr
+
+from geometry.arrays import Array, floats
+from geometry.diagnosis.predict import Predictions
+from geometry.diagnosis.readings import BLOCK, Readings
+
+LEAST = -1e290
+"""Stands for a probability of 0 in logarithms: far below anything, and still a number."""
+
+
+@dataclass(frozen=True)
+class Belief:
+    """What is believed once some readings are taken.
+
+    Parameters
+    ----------
+    predictions : Predictions
+        What each cause predicts.
+    readings : Readings
+        What was read.
+    cells : array (N, L)
+        Logarithm of the probability of each cell with each stretch of lining; they sum to 1.
+
+    """
+
+    predictions: Predictions
+    readings: Readings
+    cells: Array
+
+    @cached_property
+    def probability(self) -> Array:
+        """Of each cause, (H,); sum 1."""
+        found = np.bincount(self.predictions.cause, np.exp(self.cells).sum(-1), len(self.predictions.names))
+        return floats(found / found.sum())
+
+    @cached_property
+    def within(self) -> Array:
+        """Probability of each cell within its cause, (N,): how the cause would have come about."""
+        log_cell = log_sum(self.cells, -1)
+        top = np.full(len(self.predictions.names), -np.inf)
+        np.maximum.at(top, self.predictions.cause, log_cell)
+        share = np.exp(log_cell - top[self.predictions.cause])
+        total = np.bincount(self.predictions.cause, share, len(self.predictions.names))
+        return floats(share / total[self.predictions.cause])
+
+    @property
+    def order(self) -> NDArray[np.intp]:
+        """Places of the causes, the most probable first; equals stay as they are listed."""
+        return np.argsort(-self.probability, kind="stable")
+
+    @cached_property
+    def doubt(self) -> float:
+        """Entropy of the causes, bits."""
+        return entropy(self.probability)
+
+    @cached_property
+    def block(self) -> tuple[Array, Array]:
+        """Means (N, 8) and covariances (N, 8, 8) of the readings in `BLOCK` once those that were taken are known."""
+        read = block_of(self.readings)
+        mean, covariance = self.predictions.mean, self.predictions.covariance
+        if not read:
+            return mean, covariance
+        seen = covariance[:, read][:, :, read] + _off(self.readings, read)
+        cross = covariance[:, :, read]
+        gain = np.swapaxes(np.linalg.solve(seen, np.swapaxes(cross, 1, 2)), 1, 2)
+        miss = _values(self.readings, read) - mean[:, read]
+        narrowed = covariance - gain @ np.swapaxes(cross, 1, 2)
+        return mean + np.einsum("nij,nj->ni", gain, miss), narrowed
+
+    @cached_property
+    def misfit(self) -> float:
+        """Square of how far the readings in `BLOCK` are from the nearest cell of the most probable cause, in sd."""
+        read = block_of(self.readings)
+        if not read:
+            return 0.0
+        mine = self.predictions.cause == self.order[0]
+        return float(_squares(self.predictions, self.readings, read)[0][mine].min())
+
+
+def believed(predictions: Predictions, readings: Readings) -> Belief:
+    """Return how probable each cause is, given some readings (any of them, none to all)."""
+    prior = np.log(predictions.prior)[predictions.cause][:, None]
+    with np.errstate(divide="ignore"):
+        cells = np.log(predictions.lining_weight) + prior
+    alone = _block_log(predictions, readings) + _drum_log(predictions, readings) + _marks_log(predictions, readings)
+    cells = cells + alone[:, None] + _lining_log(predictions, readings)
+    return Belief(predictions, readings, cells - log_sum(cells.reshape(-1), -1))
+
+
+def block_of(readings: Readings) -> list[int]:
+    """Return the places in `BLOCK` of what was read."""
+    return [n for n, name in enumerate(BLOCK) if name in readings.values]
+
+
+def _off(readings: Readings, read: list[int]) -> Array:
+    return np.diag(floats([readings.off[BLOCK[n]] ** 2 for n in read]))
+
+
+def _values(readings: Readings, read: list[int]) -> Array:
+    return floats([readings.values[BLOCK[n]] for n in read])
+
+
+def _squares(predictions: Predictions, readings: Readings, read: list[int]) -> tuple[Array, Array]:
+    """Mahalanobis distance squared of the readings from each cell, and the logarithm of the determinant."""
+    seen = predictions.covariance[:, read][:, :, read] + _off(readings, read)
+    miss = _values(readings, read) - predictions.mean[:, read]
+    squares = np.einsum("ni,ni->n", miss, np.linalg.solve(seen, miss[..., None])[..., 0])
+    return squares, np.linalg.slogdet(seen)[1]
+
+
+def _block_log(predictions: Predictions, readings: Readings) -> Array:
+    read = block_of(readings)
+    if not read:
+        return floats(np.zeros(len(predictions.mean)))
+    squares, log_determinant = _squares(predictions, readings, read)
+    return -0.5 * (squares + log_determinant + len(read) * np.log(2 * np.pi))
+
+
+def _lining_log(predictions: Predictions, readings: Readings) -> Array:
+    value = readings.values.get("lining_thickness")
+    if value is None:
+        return floats(0.0)
+    off = np.hypot(readings.off["lining_thickness"], predictions.lining_sd)[:, None]
+    return evenly_log(floats(value), predictions.lining, off)
+
+
+def _drum_log(predictions: Predictions, readings: Readings) -> Array:
+    value = readings.values.get("drum_diameter")
+    if value is None:
+        return floats(0.0)
+    off = np.hypot(readings.off["drum_diameter"], predictions.drum_sd)
+    return evenly_log(floats(value), predictions.drum, off)
+
+
+def _marks_log(predictions: Predictions, readings: Readings) -> Array:
+    value = readings.values.get("long_stroke_marks")
+    if value is None:
+        return floats(0.0)
+    seen = np.where(np.isnan(predictions.marks), 0.5, predictions.marks)
+    return np.log(seen if value else 1 - seen)
+
+
+def evenly_log(value: Array, stretch: Array, off: Array) -> Array:
+    """Return the logarithm of the density of a reading of what lies evenly on a ``stretch`` (.., 2), off by so much.
+
+    Phi((high - y) / off) - Phi((low - y) / off), over the stretch's length; the side on which both are small is used.
+    """
+    low, high = (stretch[..., 0] - value) / off, (stretch[..., 1] - value) / off
+    flip = low + high > 0
+    far, near = np.where(flip, -high, low), np.where(flip, -low, high)
+    length = np.maximum(stretch[..., 1] - stretch[..., 0], 1e-9)
+    a, b = log_ndtr(near), log_ndtr(far)
+    with np.errstate(divide="ignore"):
+        found = a + np.log(-np.expm1(np.minimum(b - a, 0.0))) - np.log(length)
+    return np.maximum(np.nan_to_num(found, nan=LEAST, neginf=LEAST), LEAST)
+
+
+def log_sum(values: Array, axis: int) -> Array:
+    """Return the logarithm of the sum of what ``values`` are the logarithms of, along an axis; -inf of nothing."""
+    top = values.max(axis=axis, keepdims=True)
+    safe = np.where(np.isfinite(top), top, 0.0)
+    with np.errstate(divide="ignore"):
+        return floats(np.squeeze(safe, axis) + np.log(np.exp(values - safe).sum(axis=axis)))
+
+
+def entropy(probability: Iterable[float]) -> float:
+    """Return the entropy of a distribution, bits.
+
+    >>> entropy([0.5, 0.25, 0.25])
+    1.5
+    """
+    return float(sum(-p * np.log2(p) for p in probability if p > 0))
