@@ -16,7 +16,7 @@ NUMBERS = (
 UNITS = (
     "in", "mm", "ft", "cm", "m", "km", '\\"', "deg", "rad", "°", "psi", "kPa", "MPa", "bar", "degF", "degC", "K",
     "N*m/deg", "lbf*ft", "lbf", "N", "lbf/in", "N/mm", "in**2", "in/deg", "1/degF", "", "J", "parsec", "in in", "in**9",
-    "in/0", "(in)", "in;import os", "\\u0000", "\\u202e", "µm",
+    "in/0", "mph", "kg", "lb", "%", "min", "(in)", "in;import os", "\\u0000", "\\u202e", "µm",
 )  # fmt: skip
 VALUES = (
     "0", "-1", "1e308", "nan", "-inf", "true", "false", "30", "0.35", "9" * 60, "0xFFFFFFFFFFFFFFFFFFFFFFFF", '""', '"x"',
@@ -28,6 +28,7 @@ VALUES = (
 LINES = (
     '[chamber.thrust]\npressure = "100 psi"\nstroke = ["0 in", "1 in", "2 in"]\nforce = ["3000 lbf", "2900 lbf", "2500 lbf"]',
     "[cam]", "[[cam]]", "[chamber]", "[nonsense]", "x = 1", "= 1", "[", "]", "key", "a.b.c.d = 1", "linkage.x.y = 1",
+    "[parking]", "fitted = true", "fitted = 1", 'vehicle = "trailer"', 'spring_force = "1800 lbf"', 'spring_area = "0 in**2"',
     'lining_arc_radius = "8.2 in"', 'lining_clearance = "0.020 in"', 'rise = "0.009 in/deg"', 'base = "steer-15x4"',
     'base = "worn-drive-16.5x7"', 'base = "no-such-brake"', "\ufeff", "\x00", "\x1b[31m", "é = 1", '"" = 1', '"a b" = "5 in"',
     'drum_limit = "16.62 in"', 'drum_expansion = "6.5e-6 1/degF"', "lining_pads = 3", "long_stroke_marks = 1",

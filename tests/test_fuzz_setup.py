@@ -73,7 +73,7 @@ def test_the_cases_are_of_both_kinds_and_repeatable() -> None:
 def test_a_reader_that_lets_another_error_out_is_caught() -> None:
     """The cases do reach what a careless reader trips over: plain tomllib lets its own errors out."""
     escaped = set[str]()
-    for _, text in fuzz_cases(400):
+    for _, text in fuzz_cases(1200):
         try:
             float(tomllib.loads(text)["linkage"]["arm_length"].removesuffix(" in"))
         except Exception as error:

@@ -41,18 +41,24 @@ def test_with_the_spring_held_back_it_is_the_brake_without_a_parking_section_to_
         np.testing.assert_array_equal(both.spring_force, 0.0)
 
 
-def test_the_state_is_where_a_root_finder_puts_it() -> None:
-    condition, pressure, hold_off = found(), 40 * PSI, 15 * PSI
+@pytest.mark.parametrize(
+    ("service", "line"), [(40, 15), (0, 0), (100, 0), (5, 45), (0, 50), (0, 55), (1, 57), (20, 58), (80, 90)]
+)
+def test_the_state_is_where_a_root_finder_puts_it(service: float, line: float) -> None:
+    """Applied, and before the linings touch: the spring alone, air alone, and both."""
+    condition, pressure, hold_off = found(), service * PSI, line * PSI
+    released = float(condition.arrays[3])
     first = float(contact(BRAKE, *(np.asarray(a) for a in condition.arrays[:3])).first)
-    start = first - float(condition.arrays[3])
+    start = first - released
 
     def balance(turn: float) -> float:
         stroke, lever, _ = (float(x) for x in turn_state(BRAKE.linkage, turn))
         spring = max(PARKING.spring_force - PARKING.spring_rate * stroke - hold_off * PARKING.spring_area, 0.0)
         pushed = float(chamber_force(BRAKE.chamber, stroke, pressure)) + spring
-        return BRAKE.windup_stiffness * (turn - start) + float(spring_torque(BRAKE, np.asarray(first))) - pushed * lever
+        held = float(spring_torque(BRAKE, np.asarray(min(released + turn, first))))
+        return BRAKE.windup_stiffness * max(turn - start, 0.0) + held - pushed * lever
 
-    turn = float(brentq(balance, start, 0.6, xtol=1e-14))
+    turn = float(brentq(balance, 0.0, 0.4, xtol=1e-14))
     solved = solve_parked(BRAKE, PARKING, condition, pressure, hold_off)
     assert float(solved.stroke) == pytest.approx(float(turn_state(BRAKE.linkage, turn)[0]), abs=1e-9)
 
