@@ -48,7 +48,7 @@ class Study:
     def hardest(self) -> AirStates:
         """The state in which the pushrod is pushed hardest."""
         states = self.at(self.fine)
-        return self.at(float(states.time[np.nanargmax(np.append(states.brake.pushrod_force, 0.0)[:-1])]))
+        return self.at(float(states.time[np.argmax(np.nan_to_num(states.brake.pushrod_force, nan=-1.0))]))
 
     @property
     def full_air(self) -> float:

@@ -8,6 +8,7 @@ from geometry.tables import air_mark
 from mechviz.air.study import Study
 from mechviz.report.cautions import CHOCKS, COMPOUND, ESTIMATE, HEADING, SPRING
 from mechviz.report.clock import clock
+from mechviz.report.dashes import dash_words
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import NOTHING, both, fixed, number, unit_word
 
@@ -111,7 +112,8 @@ def _summary(told: Study, system: System) -> list[str]:
         f"Pushed hardest after {clock(float(hardest.time))}: {both(force, 'force', system)} on the pushrod, "
         f"{fixed(force / told.full_air, 2)} of what full air gives by itself."
     ]
-    words = pushed if force > 0 else ["The pushrod is not pushed at all."]
+    dashes = dash_words(told.at(told.fine).brake.reason)
+    words = pushed if force > 0 else dashes or ["The pushrod is not pushed at all."]
     last = told.at(told.course.end)
     held = float(last.brake.brake_torque)
     if told.scenario.phases[-1].loss < float("inf"):

@@ -98,7 +98,7 @@ def _side(heated: Study, system: System) -> str:
     hottest = heated.at(heated.hottest)
     after = (
         f"Hottest after {clock(heated.hottest)}: drum {figure(float(hottest.temperature), 'temperature', system)}, "
-        f"stroke {figure(float(hottest.stroke), 'length', system)}."
+        f"{_stroke_words(float(hottest.stroke), system)}."
     )
     already = [event.words for event in heated.happening if event.time == 0]
     after += f" From the beginning: {'; '.join(already)}." if already else ""
@@ -110,6 +110,10 @@ def _side(heated: Study, system: System) -> str:
         "A rough estimate: one lumped drum, the project's constants; friction constant, no fade.",
     ]
     return group([text.svg() for text in column(items, after, given, 10.0)], "What happens, in order", id="heat-words")
+
+
+def _stroke_words(stroke: float, system: System) -> str:
+    return f"stroke {figure(stroke, 'length', system)}" if np.isfinite(stroke) else "no stroke left"
 
 
 def _when(event: HeatEvent, system: System) -> str:

@@ -13,6 +13,7 @@ from mechviz.heating.study import Study
 from mechviz.report.cautions import CHOCKS, ESTIMATE, HEADING
 from mechviz.report.clock import clock, span
 from mechviz.report.columns import Line, tabled
+from mechviz.report.dashes import dash_words
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import both, fixed, number, other, pair, quantity, unit_word
 
@@ -35,7 +36,7 @@ def heat_text(heated: Study, system: System, width: int) -> str:
     lines += ["", *_happens(heated, system, width), ""]
     heads, states = _columns(heated, system)
     lines += [*tabled(heads, _table(states, system), width), ""]
-    lines += [line for text in (ROUGH, FADE, *sources()) for line in hang(text, width)]
+    lines += [line for text in (*dash_words(states.reason), ROUGH, FADE, *sources()) for line in hang(text, width)]
     return "\n".join([*lines, "", *boxed(HEADING, heat_cautions(), width)]) + "\n"
 
 

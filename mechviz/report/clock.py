@@ -2,7 +2,7 @@
 
 from mechviz.report.written import fixed
 
-LONG = 180.0
+LONG = 100.0
 """s: from here on minutes are said."""
 
 

@@ -92,6 +92,21 @@ def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
     assert json.loads(run(STEER, "--json")[1])["parking"] is None
 
 
+def test_a_brake_that_cannot_be_applied_says_why(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "slack.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[condition]\nfree_stroke = "2.6 in"\n', encoding="utf-8")
+    code, out, _ = run(str(path), "--scenario", "sudden-loss", "-o", str(tmp_path / "slack.svg"))
+    assert code == 0
+    assert "A dash: the chamber bottoms before the linings press" in " ".join(out.split())
+    assert "nothing holds this brake" in out
+
+
+def test_a_slack_brake_is_parked_by_what_its_spring_reaches(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "slack.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[condition]\nfree_stroke = "2.2 in"\n', encoding="utf-8")
+    assert "the pushrod is at the end of its stroke" in run(str(path), "--scenario", "park")[1]
+
+
 def test_a_lower_reservoir_fills_to_less(run: Run) -> None:
     def most(*more: str) -> float:
         states = json.loads(run(DRIVE, "--scenario", "press", "--json", *more)[1])["states"]

@@ -76,6 +76,13 @@ def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
     assert data["energy_MJ"] == pytest.approx(heated.drive.energy / 1e9, abs=1e-6)
 
 
+def test_a_brake_that_cannot_be_applied_says_why(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "slack.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[condition]\nfree_stroke = "2.2 in"\n', encoding="utf-8")
+    _, out, _ = run(str(path), *DESCENT, "-o", str(tmp_path / "slack.svg"))
+    in_order(" ".join(out.split()), "the application bottoms the chamber", "A dash: the chamber bottoms before")
+
+
 def hottest(run: Run, *more: str) -> float:
     return float(json.loads(run(DRIVE, "--json", "--points", "2", *more)[1])["hottest"]["drum_degC"])
 
