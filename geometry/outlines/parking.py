@@ -1,12 +1,16 @@
 """The parking section behind the service chamber, where one is fitted: air holds its power spring back.
 
-It is drawn with the parking brake released: the spring caged by the air, the stem drawn in. It does not move here.
+It is drawn with the parking brake released: the spring caged by the air, the stem drawn in. Plate and stem move with
+the spring; what deforms with them is given as points at any place of theirs.
 """
 
+from collections.abc import Mapping
+
 import numpy as np
+from numpy.typing import ArrayLike
 from shapely.geometry import LineString
 
-from geometry.arrays import Array
+from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.outlines.chamber import PART, flange, in_arm_plane, pot, stem_radius
 from geometry.outlines.chamber_form import ChamberForm, chamber_form
@@ -49,7 +53,7 @@ def _plate(brake: Brake, form: ChamberForm, detail: float) -> Outline:
     _, _, at, _ = _depths(brake, form)
     stem = 0.9 * stem_radius(form)
     plate = box(at, -0.72 * form.sheet, at + form.plate_wall, 0.72 * form.sheet)
-    rod = box(form.cap_depth - 0.2 * form.shell, -stem, at + 0.5 * form.plate_wall, stem)
+    rod = box(form.plate_depth + form.diaphragm, -stem, at + 0.5 * form.plate_wall, stem)
     shape = rounded(PART, joined(PART, plate, rod), 0.2 * form.plate_wall, detail)
     does = "Is pushed out by the power spring when the parking brake's air is let off, and applies the brake."
     return Outline(
@@ -57,25 +61,53 @@ def _plate(brake: Brake, form: ChamberForm, detail: float) -> Outline:
     )
 
 
-def _line(brake: Brake, points: Array) -> LineString:
+def _placed(brake: Brake, points: Array) -> Array:
+    """Points (..., 2) given in depth and height, in the arm plane."""
     face = np.array([-brake.linkage.face_distance, brake.linkage.axis_offset])
-    return LineString(face + points * np.array([-1.0, 1.0]))
+    return face + points * np.array([-1.0, 1.0])
 
 
 def _diaphragm(brake: Brake, form: ChamberForm) -> Outline:
-    _, clamp, at, _ = _depths(brake, form)
-    u = np.linspace(0.0, 1.0, 15)
-    rise, edge = u * u * (3 - 2 * u), 0.72 * form.sheet
-    fold = np.column_stack([clamp + (at - form.diaphragm / 2 - clamp) * u, form.sheet + (edge - form.sheet) * rise])
-    half = np.concatenate([[(clamp, 0.965 * form.outer)], fold])
     does = "The parking brake's air presses on it and holds the power spring back."
-    line = _line(brake, np.concatenate([half, half[::-1] * np.array([1.0, -1.0])]))
+    line = LineString(_placed(brake, _sheet(brake, form, floats(0.0))))
     return Outline("parking_diaphragm", "arm", "push", "Parking diaphragm", does, "ground_arm", line)
 
 
+def _sheet(brake: Brake, form: ChamberForm, out: Array) -> Array:
+    """The diaphragm's middle line (..., points, 2) in depth and height, its plate so far ``out`` (..., mm)."""
+    _, clamp, caged, _ = _depths(brake, form)
+    u = np.linspace(0.0, 1.0, 15)
+    rise, edge = u * u * (3 - 2 * u), 0.72 * form.sheet
+    depth = clamp + (caged - out[..., np.newaxis] - form.diaphragm / 2 - clamp) * u
+    fold = np.stack([depth, np.broadcast_to(form.sheet + (edge - form.sheet) * rise, depth.shape)], axis=-1)
+    rim = np.broadcast_to(np.array([clamp, 0.965 * form.outer]), (*fold.shape[:-2], 1, 2))
+    half = np.concatenate([rim, fold], axis=-2)
+    return np.concatenate([half, half[..., ::-1, :] * np.array([1.0, -1.0])], axis=-2)
+
+
 def _spring(brake: Brake, form: ChamberForm) -> Outline:
-    _, _, at, end = _depths(brake, form)
-    start, stop = (at + form.plate_wall, 0.0), (end - 0.1 * form.shell, 0.0)
-    points = coil(start, stop, 0.40 * form.sheet, 0.60 * form.sheet, turns=5)
     does = "Applies the brake when the parking air is lost. It stores enough energy to kill."
-    return Outline("power_spring", "arm", "hold", "Power spring", does, "ground_arm", _line(brake, points))
+    line = LineString(_placed(brake, _turns(brake, form, floats(0.0))))
+    return Outline("power_spring", "arm", "hold", "Power spring", does, "ground_arm", line)
+
+
+def _turns(brake: Brake, form: ChamberForm, out: Array) -> Array:
+    """The power spring's points (..., points, 2) in depth and height, its plate so far ``out`` (..., mm)."""
+    _, _, caged, end = _depths(brake, form)
+    start = np.stack([caged + form.plate_wall - out, np.zeros_like(out)], axis=-1)
+    stop = np.broadcast_to(np.array([end - 0.1 * form.shell, 0.0]), start.shape)
+    return coil(start, stop, 0.40 * form.sheet, 0.60 * form.sheet, turns=5)
+
+
+def parking_frames(brake: Brake, out: ArrayLike, proportions: Proportions = PROPORTIONS) -> Mapping[str, Array]:
+    """Return the points (..., n, 2) of what deforms, arm plane, with the plate so far ``out`` of its cage (..., mm)."""
+    form, moved = chamber_form(brake, proportions), floats(out)
+    shapes = {"power_spring": _turns(brake, form, moved), "parking_diaphragm": _sheet(brake, form, moved)}
+    return {name: _placed(brake, points) for name, points in shapes.items()}
+
+
+def parking_floor(brake: Brake, proportions: Proportions = PROPORTIONS) -> Array:
+    """Return the corners (2, 2), lower first, of the wall that the parking brake's air stands on, arm plane, mm."""
+    form = chamber_form(brake, proportions)
+    floor, *_ = _depths(brake, form)
+    return _placed(brake, np.array([[floor, -0.82 * form.outer], [floor, 0.82 * form.outer]]))

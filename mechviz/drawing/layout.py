@@ -111,6 +111,11 @@ def rule_height(brake: Brake, scale: float) -> float:
     return RULE * brake.linkage.arm_length * scale + RULE_ABOVE
 
 
+def rule_start(brake: Brake, scale: float, arm: Point) -> Point:
+    """Return where the stroke's rule has its 0: over the clevis pin of the released brake, its camshaft at ``arm``."""
+    return arm[0] - float(arm_state(brake.linkage, 0.0).pin_x) * scale, arm[1] - rule_height(brake, scale)
+
+
 def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> Layout:
     """Return the layout in which the brake fills the picture at one scale, above a ``foot`` that is left free."""
     cam, reach = brake.shoe.cam_distance, extent(brake, outlines)
@@ -123,7 +128,6 @@ def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> L
     line = bottom - (cam + radius) * scale
     left, right = MARGIN + 2 * radius * scale, WIDTH - MARGIN - COLUMN
     arm = (left + MARGIN + reach.front * scale, line)
-    released = float(arm_state(brake.linkage, 0.0).pin_x)
     return Layout(
         scale=scale,
         wheel=(MARGIN + radius * scale, line),
@@ -134,7 +138,7 @@ def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> L
         figures=(right + COLUMN_IN, MARGIN, COLUMN - COLUMN_IN, 434.0),
         gaps=(right + COLUMN_IN, GAPS_TOP, COLUMN - COLUMN_IN, bottom - GAPS_TOP),
         magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, bottom - MAGNIFIER_TOP),
-        rule=(arm[0] - released * scale, line - rule_height(brake, scale)),
+        rule=rule_start(brake, scale, arm),
     )
 
 

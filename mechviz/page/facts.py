@@ -27,16 +27,23 @@ def page_facts(setup: Setup, system: System | None = None) -> Facts:
         "title": setup.title,
         "found": {name: found_lines(setup, name) for name in ("inch", "metric")},
         "system": system or setup.system,
-        "limit": _limit(case),
+        **brake_facts(setup),
         "test": tested_pressures(),
         "tape": setup.measured.resolution,
         "cold": COLD,
         "warm": COLD + WARM,
         "hot": HOT,
-        "rated": {name: fractions(bound(setup.brake.chamber.rated_stroke, name)) for name in ("inch", "metric")},
         "automatic": case.automatic,
         "cautions": cautions(rows, case.automatic),
         "units": {name: _units(name) for name in SHOWN},
+    }
+
+
+def brake_facts(setup: Setup) -> Facts:
+    """Return those of the facts that another brake in the same setup would change."""
+    return {
+        "limit": _limit(Case(setup, setup.test.rules)),
+        "rated": {name: fractions(bound(setup.brake.chamber.rated_stroke, name)) for name in ("inch", "metric")},
         "sizes": _sizes(setup.brake),
     }
 

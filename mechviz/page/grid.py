@@ -49,6 +49,11 @@ def packed(values: Array) -> str:
     return b64encode(np.ascontiguousarray(values, dtype="<f8").tobytes()).decode("ascii")
 
 
+def packed_short(values: Array) -> str:
+    """Return numbers as base64 of little-endian float32: seven digits."""
+    return b64encode(np.ascontiguousarray(values, dtype="<f4").tobytes()).decode("ascii")
+
+
 def sampled(
     function: Callable[[Array], Columns], low: float, high: float, where: str, loose: Sequence[str] = ()
 ) -> Grid:

@@ -14,13 +14,18 @@ from typing import Any, Literal
 from geometry.found import condition_of
 from geometry.quantity import System
 from geometry.setup import Setup
+from mechviz.drawing.layout import layout
+from mechviz.drawing.scene import scene_at
 from mechviz.drawing.style import note_css
 from mechviz.look import css_variables, font_face_css, stylesheet
+from mechviz.page.air import air_data
 from mechviz.page.bundle import bundled
+from mechviz.page.defects import Sound, defects_data
 from mechviz.page.facts import page_facts
 from mechviz.page.motion import motion_data
-from mechviz.page.picture import page_picture
+from mechviz.page.picture import drawn_facts, page_picture
 from mechviz.page.table import page_table
+from mechviz.page.worn import life_data
 
 Theme = Literal["auto", "light", "dark"]
 
@@ -31,7 +36,11 @@ CONTROLS = (
     ("freeStroke", "Adjuster: cold free stroke", "turn"),
 )
 
+MODES = (("brake", "Brake"), ("life", "Life"), ("faults", "Faults"), ("air", "Air"))
+"""The ways to look at the brake, in the order of their keys."""
+
 KEYS = (
+    ("1 2 3 4", "the brake by hand, its working life, its faults, its air"),
     ("Space", "press the brake, let it go"),
     ("P", "play and pause"),
     (", .", "a step back, a step forward"),
@@ -39,13 +48,16 @@ KEYS = (
     ("Home End", "released, applied"),
     ("- +", "slower, faster"),
     ("S", "start or end the story"),
-    ("Page down, Page up", "next and back in the story (a presenter's remote sends these)"),
+    ("Page down, Page up", "next and back: step, event or defect (a presenter's remote sends these)"),
+    ("A", "life: adjuster works or has stopped; air: another scenario"),
+    ("H", "life: cold or hot drum"),
+    ("Q, N", "faults: show one without its name; name it"),
     ("B", "labels on or off"),
     ("L", "large type for projecting"),
     ("U", "inches or millimetres"),
     ("T", "light or dark"),
     ("F", "full screen"),
-    ("R", "back to the brake as found"),
+    ("R", "back to the brake as found, without a defect"),
     ("Ctrl Z, Ctrl Y", "undo, redo"),
     ("Esc", "end the story, close this sheet"),
 )
@@ -81,14 +93,14 @@ def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto")
     ``markup`` goes into an element that is still empty; ``page_css`` goes beside it.
     """
     condition = condition_of(setup)
-    picture, drawn = page_picture(setup)
-    facts = page_facts(setup, system) | drawn
-    return {
-        "facts": facts,
-        "table": page_table(setup.brake, condition, setup.test.pressure),
-        "motion": motion_data(setup.brake),
-        "markup": _markup(facts, picture, theme),
-    }
+    scene = scene_at(setup, condition, "released")
+    where = layout(setup.brake, scene.outlines)
+    facts = page_facts(setup, system) | drawn_facts(setup.brake, condition, scene.outlines, where)
+    table = page_table(setup.brake, condition, setup.test.pressure)
+    sound = {"facts": facts, "table": table, "motion": motion_data(setup.brake)}
+    defects = defects_data(Sound(setup, sound, scene.outlines, where))
+    more = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup), "defects": defects}
+    return sound | more | {"markup": _markup(facts, page_picture(scene, where), theme)}
 
 
 def component_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
@@ -117,6 +129,7 @@ def _markup(facts: dict[str, Any], picture: str, theme: Theme) -> str:
         hide_inch=hidden["inch"],
         hide_metric=hidden["metric"],
         svg=picture,
+        modes="".join(_mode(*mode, key) for key, mode in enumerate(MODES, 1)),
         controls="".join(_control(*control) for control in CONTROLS),
         cautions="".join(f"<li>{escape(words)}</li>" for words in facts["cautions"]),
         keys="".join(f"<div><dt><kbd>{escape(key)}</kbd></dt><dd>{escape(does)}</dd></div>" for key, does in KEYS),
@@ -126,6 +139,13 @@ def _markup(facts: dict[str, Any], picture: str, theme: Theme) -> str:
 
 def _found(facts: dict[str, Any], system: str) -> str:
     return " ".join(line for line in facts["found"][system] if not line.startswith("Setup:"))
+
+
+def _mode(name: str, label: str, key: int) -> str:
+    return (
+        f'<button type="button" data-role="mode-{name}" data-mode-key="{name}"'
+        f' aria-pressed="{"true" if name == "brake" else "false"}">{label} <kbd>{key}</kbd></button>'
+    )
 
 
 def _control(name: str, label: str, verb: str) -> str:

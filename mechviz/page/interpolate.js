@@ -20,7 +20,7 @@
  */
 
 /** Turn base64 into the little-endian float64 numbers that it holds. */
-function numbers(base64) {
+export function numbers(base64) {
   const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
   return new Float64Array(bytes.buffer);
 }
@@ -364,6 +364,11 @@ class Model {
     return high;
   }
 
+  /** Leave one shoe of the state that was worked out last where the linings first touch: it is kept on the drum. */
+  keep(into, side) {
+    if (into.shoeTurn[side] < this.touch.turn) this.#place(into, side, this.touch.turn);
+  }
+
   /** Take a state's condition in, with one `more` figure of it. The reason why contact is not possible; 0 if it is. */
   #meet({lining, temperature, setting}, more, negative, into) {
     const {code} = this;
@@ -559,8 +564,12 @@ class Model {
   }
 
   #fillShoe(into, side, head) {
+    this.#place(into, side, this.cam.seek(head)[side].here());
+  }
+
+  /** Put a shoe at a turn. */
+  #place(into, side, turn) {
     const {anchor, rollerReach, rollerBearing} = this.constants;
-    const turn = this.cam.seek(head)[side].here();
     const roller = into.roller[side];
     into.shoeTurn[side] = turn;
     roller.x = anchor[0] + rollerReach * Math.sin(rollerBearing + turn);

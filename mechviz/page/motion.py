@@ -7,6 +7,7 @@ from the stroke. Each is sampled here by the same functions that every other pic
 from base64 import b64encode
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -49,13 +50,13 @@ class Frames:
         }
 
 
-def motion_data(brake: Brake) -> dict[str, object]:
-    """Return the rollers' turns (rad) against the cam angle and the frames of every deforming shape."""
+def motion_data(brake: Brake, count: int = FRAMES) -> dict[str, dict[str, Any]]:
+    """Return the rollers' turns (rad) against the cam angle and ``count`` frames of every deforming shape."""
     roll = sampled(lambda angle: _rolls(brake, angle), heel_angle(brake), tip_angle(brake), "cam")
     return {
         "roll": roll.packed(),
-        "byStroke": {name: frames.packed() for name, frames in by_stroke(brake).items()},
-        "byCam": {"shoe-return-spring": by_cam(brake).packed()},
+        "byStroke": {name: frames.packed() for name, frames in by_stroke(brake, count).items()},
+        "byCam": {"shoe-return-spring": by_cam(brake, count).packed()},
     }
 
 
@@ -69,20 +70,20 @@ def _rolls(brake: Brake, angle: Array) -> Columns:
     }
 
 
-def by_stroke(brake: Brake) -> Mapping[str, Frames]:
+def by_stroke(brake: Brake, count: int = FRAMES) -> Mapping[str, Frames]:
     """Return the shapes that follow the pushrod, from released to the rated stroke."""
     rated = brake.chamber.rated_stroke
-    poses = _poses(floats(np.linspace(0.0, rated, FRAMES)))
+    poses = _poses(floats(np.linspace(0.0, rated, count)))
     return {
         "diaphragm": Frames(0.0, rated, diaphragm_points(brake, poses, PROPORTIONS)),
         "chamber-return-spring": Frames(0.0, rated, chamber_spring_points(brake, poses, PROPORTIONS)[:, ::EVERY]),
     }
 
 
-def by_cam(brake: Brake) -> Frames:
+def by_cam(brake: Brake, count: int = FRAMES) -> Frames:
     """Return the shoe return spring, from the cam's heel to its tip."""
     low, high = heel_angle(brake), tip_angle(brake)
-    angle = floats(np.linspace(low, high, FRAMES))
+    angle = floats(np.linspace(low, high, count))
     poses = _poses(np.zeros_like(angle), angle, _shoe(brake, "left", angle), _shoe(brake, "right", angle))
     points = shoe_spring_points(brake, poses, PROPORTIONS)
     last = points.shape[1] - 1

@@ -9,15 +9,13 @@ from shapely.ops import unary_union
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.drum import drum_radius
-from geometry.found import condition_of
 from geometry.outlines import Outline
-from geometry.setup import Setup
 from mechviz.drawing.air import air_back, rim_of
 from mechviz.drawing.drum_turn import drum_turn
-from mechviz.drawing.layout import Layout, layout
+from mechviz.drawing.layout import Layout
 from mechviz.drawing.parts import planes
 from mechviz.drawing.picture import shaft
-from mechviz.drawing.scene import scene_at
+from mechviz.drawing.scene import Scene
 from mechviz.look import svg_defs
 from mechviz.look.measures import plain
 from mechviz.page.labels import page_names
@@ -29,23 +27,20 @@ NOTES = ("magnifier", "cam", "verdict", "stroke", "push", "gap", "chain", "angle
 """Layers that the script draws into, back to front."""
 
 
-def page_picture(setup: Setup) -> tuple[str, dict[str, Any]]:
-    """Return the SVG, released, and what the script must know of how it is drawn."""
-    condition = condition_of(setup)
-    scene = scene_at(setup, condition, "released")
-    where = layout(setup.brake, scene.outlines)
+def page_picture(scene: Scene, where: Layout) -> str:
+    """Return the SVG of a brake as found, released, that the script is to move."""
     title = "The brake: wheel plane and arm plane on one camshaft"
-    still = shaft(where).svg() + drum_turn(scene, where).svg() + page_names(setup, condition, where).svg()
+    still = shaft(where).svg() + drum_turn(scene, where).svg() + page_names(scene.setup, scene.condition, where).svg()
     notes = "".join(f'<g id="note-{name}"></g>' for name in NOTES)
-    svg = (
+    return (
         f'<svg class="mv" viewBox="0 0 {plain(where.width)} {plain(where.height)}" role="group" aria-label="{title}"'
         f' style="--scale:{plain(where.scale)}">'
         f"<defs>{svg_defs(where.height)}</defs>{planes(scene, where)}{still}{notes}</svg>"
     )
-    return svg, _drawn(setup.brake, condition, scene.outlines, where)
 
 
-def _drawn(brake: Brake, condition: Condition, outlines: tuple[Outline, ...], where: Layout) -> dict[str, Any]:
+def drawn_facts(brake: Brake, condition: Condition, outlines: tuple[Outline, ...], where: Layout) -> dict[str, Any]:
+    """Return what the script must know of how a brake is drawn."""
     _, diameter, temperature, _ = condition.arrays
     bounds = {outline.name: outline.geometry.bounds for outline in outlines}
     return {

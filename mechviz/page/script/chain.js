@@ -4,6 +4,9 @@ import {draw, put, say, show, write} from "./svg.js";
 
 const TOUCH = 1e-3;
 
+/** What stands before the part of the push that is the power spring's. */
+const SPRINGS = "the power spring gives ";
+
 /** What can be read from outside the wheel. */
 const SEEN = ["pressure", "arm-turn"];
 
@@ -11,22 +14,22 @@ const SEEN = ["pressure", "arm-turn"];
 const LINKS = [
   {
     verb: "push",
-    sentence: (s) => (s.stroke > 0 ? "Air pushes the rod" : s.pressure > 0 ? "Air enters, springs hold" : "No air pushes"),
+    sentence: (s, by) => (s.stroke > 0 ? (by ?? "Air pushes the rod") : s.pressure > 0 ? "Air enters, springs hold" : "No air pushes"),
     lines: [
       ["in the chamber ", "pressure", (s, u) => (s.pressure > 0 ? u.text(s.pressure, "pressure") : "–")],
       ["on the rod ", "chamber-force", (s, u) => u.text(s.chamberForce, "force")],
       ["left before it bottoms ", "left", (s, u, more) => (s.stroke > 0 ? u.text(more.left, "length") : "–")],
-      ["so near its end ", "force-lost", (s, u, more) => more.lost],
+      ["so near its end ", "force-lost", (s, u, more) => more.spring ?? more.lost],
     ],
   },
   {
     verb: "turn",
-    sentence: (s) => (s.stroke > 0 ? "The rod turns arm and cam" : "Arm and cam rest"),
+    sentence: (s) => (s.held && s.stroke > 0 ? "The rod winds the arm up" : s.stroke > 0 ? "The rod turns arm and cam" : "Arm and cam rest"),
     lines: [["the arm by ", "arm-turn", (s, u) => (s.stroke > 0 ? u.text(s.armTurn, "angle") : "–")]],
   },
   {
     verb: "spread",
-    sentence: (s) => (s.stroke > 0 ? "The cam spreads the shoes" : "Springs pull the shoes in"),
+    sentence: (s) => (s.held ? "The cam cannot turn" : s.stroke > 0 ? "The cam spreads the shoes" : "Springs pull the shoes in"),
     lines: [
       ["left roller ", "left-roller", (s, u) => u.text(s.rollerForce.left, "force")],
       ["right roller ", "right-roller", (s, u) => u.text(s.rollerForce.right, "force")],
@@ -70,18 +73,19 @@ export class Chain {
   #line(group, x, y, {lead, id, text, verb}) {
     const node = write(group, lead, x, y);
     if (!SEEN.includes(id)) node.dataset.inside = "";
-    return {node, text, value: draw(node, "tspan", {id: `value-${id}`, class: `mv-of-${verb}`})};
+    return {node, text, lead: node.firstChild, own: lead, value: draw(node, "tspan", {id: `value-${id}`, class: `mv-of-${verb}`})};
   }
 
   /** Show a state. Figures that it does not have are left out. `share` of the push reaches the rod. */
-  show(state, units, {share, left}) {
-    const more = {left, lost: share < 1 - this.lost ? `${Math.round(100 * (1 - share))} % lost` : "–"};
+  show(state, units, {share, left, by, spring}) {
+    const more = {left, spring, lost: share < 1 - this.lost ? `${Math.round(100 * (1 - share))} % lost` : "–"};
     const exists = state.reason === 0;
     for (const {head, sentence, lines} of this.links) {
-      say(head, exists ? sentence(state) : "");
-      for (const {node, text, value} of lines) {
+      say(head, exists ? sentence(state, by) : "");
+      for (const {node, text, value, lead, own} of lines) {
         const words = text(state, units, more);
         say(value, words);
+        if (value.id === "value-force-lost") lead.data = spring ? SPRINGS : own;
         show(node, words !== "–");
       }
     }

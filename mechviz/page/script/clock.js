@@ -76,6 +76,13 @@ export class Clock {
     this.wake();
   }
 
+  /** Let something run evenly at the clock's speed, so many seconds at full speed: `step(share)` as for a stroll. */
+  run(seconds, step) {
+    this.frozen = null;
+    this.walk = {seconds, step, arrived: null, at: 0, even: true};
+    this.wake();
+  }
+
   /** Leave everything where it is. */
   halt() {
     this.frozen = null;
@@ -139,8 +146,8 @@ export class Clock {
   #walk(passed) {
     const {walk} = this;
     if (!walk) return;
-    walk.at = Math.min(walk.at + passed / walk.seconds, 1);
-    walk.step(walk.at * walk.at * (3 - 2 * walk.at));
+    walk.at = Math.min(walk.at + (walk.even ? passed * this.speed : passed) / walk.seconds, 1);
+    walk.step(walk.even ? walk.at : walk.at * walk.at * (3 - 2 * walk.at));
     if (walk.at < 1) return;
     if (this.walk === walk) this.walk = null;
     walk.arrived?.();

@@ -20,6 +20,7 @@ const ROWS = [
 export class FigureList {
   constructor(list, facts) {
     this.list = list;
+    list.replaceChildren();
     this.facts = facts;
     this.rows = ["stroke", "verdict", "limit", "margin", ...ROWS.map(([name]) => name)].map((name) => this.#row(name));
   }

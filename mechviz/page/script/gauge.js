@@ -10,6 +10,7 @@ const DOING = {
   travels: "The rod moves",
   touches: "At first contact",
   presses: "The linings press",
+  strains: "The cam cannot turn",
   stopped: "Cannot go on",
 };
 
@@ -69,7 +70,8 @@ export class Gauge {
   }
 
   /** Take in settings: where the linings first touch, where the application ends, and the limit's name. */
-  settle({settings, contact, end, touches}, units) {
+  settle({settings, contact, end, touches: reached, held}, units) {
+    const touches = reached && !held;
     const {facts, line} = this;
     const strokes = touches ? [contact, end] : [];
     put(this.ticks, "d", strokes.map((stroke) => `M${r2(this.at(stroke))} ${line - 15}v30`).join(""));
@@ -112,10 +114,10 @@ export class Gauge {
   }
 
   /** Show a state with its verdict. */
-  show(state, units, verdict, phase) {
+  show(state, units, verdict, phase, doing) {
     const exists = state.reason === 0;
     const applied = phase === "applied";
-    say(this.doing, applied ? `Applied at ${this.pressure}` : DOING[phase]);
+    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : DOING[phase]));
     say(this.value, exists ? units.text(state.stroke, "length") : "–");
     const {word} = VERDICTS[verdict];
     const words = said(verdict, state, this.facts, units, applied);

@@ -1,9 +1,15 @@
 /** Every key. What a slider, a field or a menu wants for itself is left to it. */
 
+import {MODES} from "./modes.js";
+
 /** Build the table from key to what it does. */
 function table(player) {
-  const {teller, clock} = player;
-  const turn = (step) => (teller.telling ? (step > 0 ? teller.next() : teller.previous()) : player.scrub(0.02 * step));
+  const {teller} = player;
+  const tell = (step) => (step > 0 ? teller.next() : teller.previous());
+  const turn = (step) => (teller.telling ? tell(step) : player.scrub(0.02 * step));
+  const page = (step) => (teller.telling ? tell(step) : player.modes.now?.next(step));
+  const modes = Object.fromEntries(MODES.map((name, i) => [String(i + 1), () => player.modes.open(name)]));
+  const mode = (act) => () => player.modes.now?.[act]?.();
   return {
     " ": () => player.press(),
     p: () => player.play(),
@@ -11,10 +17,15 @@ function table(player) {
     ",": () => player.scrub(-0.02),
     ArrowRight: () => turn(1),
     ArrowLeft: () => turn(-1),
-    PageDown: () => turn(1),
-    PageUp: () => turn(-1),
-    Home: () => !teller.telling && clock.jump(0),
-    End: () => !teller.telling && clock.jump(1),
+    PageDown: () => page(1),
+    PageUp: () => page(-1),
+    Home: () => !teller.telling && player.jump(0),
+    End: () => !teller.telling && player.jump(1),
+    ...modes,
+    a: mode("another"),
+    h: mode("heat"),
+    q: mode("quiz"),
+    n: mode("reveal"),
     "+": () => player.faster(1),
     "=": () => player.faster(1),
     "-": () => player.faster(-1),
@@ -57,7 +68,7 @@ export function listen(target, player, signal) {
       return;
     }
     const act = keys[key];
-    if (!act || wanted(from, key) || (key.startsWith("Page") && !player.teller.telling)) return;
+    if (!act || wanted(from, key) || (key.startsWith("Page") && !player.teller.telling && !player.modes.now)) return;
     event.preventDefault();
     if (!event.repeat || key.startsWith("Arrow") || key === "." || key === ",") act();
   };

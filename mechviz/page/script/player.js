@@ -12,6 +12,7 @@ import {Clock} from "./clock.js";
 import {Controls} from "./controls.js";
 import {open} from "./interpolate.js";
 import {listen} from "./keys.js";
+import {Modes} from "./modes.js";
 import {Scene} from "./scene.js";
 import {Settings} from "./settings.js";
 import {Teller} from "./teller.js";
@@ -27,6 +28,7 @@ const PHASES = {
   travels: "the rod moves, the linings do not touch yet",
   touches: "the first lining touches the drum",
   presses: "the linings press on the drum",
+  strains: "the cam cannot turn: all stroke is wind-up",
   applied: "applied",
   stopped: "cannot go on",
 };
@@ -38,17 +40,15 @@ class Player {
     const {signal} = this.ending;
     if (data.markup && !el.querySelector(".mechviz")) el.innerHTML = data.markup;
     this.root = el.querySelector(".mechviz");
-    this.facts = data.facts;
-    this.model = open(data.table);
     this.units = new Units(data.facts.units, data.facts.system);
-    this.settings = new Settings(this.model);
-    this.travel = new Travel(this.model);
-    this.state = this.model.blank();
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
-    this.scene = new Scene(this.root, this.model, data);
+    this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}};
+    this.#take(this.sound);
+    this.settings = new Settings(this.model);
     const told = {changed: (part) => this.#set(part), done: () => this.#done()};
     this.controls = new Controls(this.root, this.model, this.settings, this.facts, this.units, told, signal);
     this.teller = new Teller(this.root, this, signal);
+    this.modes = new Modes(this, {life: data.life, faults: data.defects, air: data.air}, signal);
     this.view = new View(this, data, signal);
     this.#wire(signal);
     const pageWide = data.wholePage ? this.root.ownerDocument : this.root;
@@ -60,9 +60,29 @@ class Player {
     this.root.ownerDocument.fonts?.ready.then(() => signal.aborted || this.#lettered());
   }
 
+  /** Solve and draw another brake: the one as found, or one with a defect. */
+  fit(brake) {
+    if (brake === this.fitted) return;
+    this.#take(brake);
+    this.scene.mode = this.modes.name;
+    this.scene.resize(this.units);
+    this.verdict = this.reason = null;
+    this.changed();
+  }
+
+  #take(brake) {
+    this.fitted = brake;
+    this.facts = brake.facts;
+    this.model = open(brake.table);
+    this.travel = new Travel(this.model);
+    this.state = this.model.blank();
+    this.scene = new Scene(this.root, this.model, brake);
+  }
+
   /** The letters are there: what was measured without them is measured again. */
   #lettered() {
     this.scene.lettered();
+    this.modes.now?.resize();
     this.changed();
   }
 
@@ -105,7 +125,7 @@ class Player {
       story: () => this.story(),
     };
     for (const [name, act] of Object.entries(acts)) this.on(name, "click", act, signal);
-    this.scrubber.addEventListener("input", () => this.clock.jump(Number(this.scrubber.value) / 1000), {signal});
+    this.scrubber.addEventListener("input", () => this.jump(Number(this.scrubber.value) / 1000), {signal});
     this.speedMenu.addEventListener("change", () => this.#speed(Number(this.speedMenu.value)), {signal});
   }
 
@@ -117,9 +137,27 @@ class Player {
     }, {signal});
   }
 
+  /** Where the scrubber stands: in the application, or in what the mode plays. */
+  get along() {
+    return this.modes.now?.place ?? this.clock.place;
+  }
+
+  /** Stand there at once. */
+  jump(place) {
+    const {now} = this.modes;
+    if (now?.jump) now.jump(place);
+    else this.clock.jump(place);
+  }
+
   /** Press the brake, or let it go. */
   press() {
+    const {now} = this.modes;
+    if (now?.press) {
+      now.press();
+      return;
+    }
     this.#lead();
+    if (now?.place !== undefined) this.clock.halt();
     this.clock.go(this.clock.target < 1 ? 1 : 0);
     this.shown();
   }
@@ -128,14 +166,14 @@ class Player {
   play() {
     const {clock} = this;
     if (clock.moving) clock.pause();
-    else if (!clock.resume()) clock.play();
+    else if (!clock.resume()) (this.modes.now?.play ? this.modes.now : clock).play();
     this.shown();
   }
 
   /** Move by hand through the application. */
   scrub(step) {
     this.#lead();
-    this.clock.jump(Math.min(Math.max(Math.round((this.clock.place + step) * 1000) / 1000, 0), 1));
+    this.jump(Math.min(Math.max(Math.round((this.along + step) * 1000) / 1000, 0), 1));
     this.shown();
   }
 
@@ -155,19 +193,24 @@ class Player {
   }
 
   story() {
+    this.modes.open("brake");
     if (this.teller.telling) this.teller.end();
     else this.teller.start();
     this.shown();
   }
 
   travelBack(back) {
-    if (this.teller.telling) return;
+    if (this.teller.telling || this.modes.now) return;
     if (back ? this.settings.undo() : this.settings.redo()) this.changed();
     this.shown();
   }
 
   reset() {
     if (this.teller.telling) return;
+    if (this.modes.now) {
+      this.modes.now.reset?.();
+      return;
+    }
     this.settings.reset();
     this.changed();
     this.shown();
@@ -225,35 +268,50 @@ class Player {
 
   #draw() {
     const {travel, settings, units, clock, scene} = this;
+    const mode = this.modes.now;
     if (this.dirty) {
-      travel.set({...settings.now});
+      travel.set({...(mode?.settings ?? settings.now)});
+      travel.held = mode?.still ?? null;
       scene.settle(travel, units);
       this.controls.show();
       this.dirty = false;
     }
-    const phase = travel.possible ? travel.phase(clock.place) : "stopped";
-    travel.state(clock.place, this.state);
-    const verdict = scene.show(this.state, travel, phase, units);
+    const phase = this.#state(mode);
+    const verdict = scene.show(this.state, travel, phase, units, mode?.told);
+    mode?.show?.();
+    mode?.drawn?.(this.state, verdict);
     this.#transport(phase);
     this.#stopped(phase);
     this.#say(verdict);
   }
 
+  /** Work the state out that is drawn now; returns what goes on in it. */
+  #state(mode) {
+    const {travel, clock, state} = this;
+    if (mode?.state) return mode.phase(mode.state(state));
+    travel.state(clock.place, state);
+    mode?.pose?.(state);
+    const phase = travel.possible ? travel.phase(clock.place) : "stopped";
+    return mode?.phase ? mode.phase(phase) : phase;
+  }
+
   #transport(phase) {
     const {clock, scrubber, button} = this;
-    const place = String(Math.round(1000 * clock.place));
+    const place = String(Math.round(1000 * this.along));
     if (scrubber.value !== place) scrubber.value = place;
-    if (phase !== this.phase) {
-      this.phase = phase;
-      scrubber.setAttribute("aria-valuetext", PHASES[phase]);
-      this.#find("phase").textContent = PHASES[phase];
-    }
-    const pressed = clock.target > 0.5;
-    if (pressed !== this.pressed) {
-      this.pressed = pressed;
-      button.firstChild.textContent = pressed ? "Release the brake" : "Press the brake";
+    const words = this.modes.now?.phaseWords ?? PHASES[phase];
+    if (words !== this.phase) {
+      this.phase = words;
+      scrubber.setAttribute("aria-valuetext", words);
+      this.#find("phase").textContent = words;
     }
     const running = clock.moving;
+    const [on, off] = this.modes.name === "air" ? ["Stop", "Let time run"] : ["Release the brake", "Press the brake"];
+    const does = (this.modes.name === "air" ? running : clock.target > 0.5) ? on : off;
+    if (does !== this.does) {
+      this.does = does;
+      button.firstChild.textContent = does;
+    }
     if (running !== this.running) {
       this.running = running;
       this.#find("play").firstChild.textContent = running ? "Pause" : "Play";

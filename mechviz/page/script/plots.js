@@ -7,9 +7,10 @@ const EDGE = {left: 52, right: 14, top: 34, bottom: 42};
 const POINTS = 40;
 
 /** A plot with a curve, one line that limits, a shaded side and the mark. It draws in pixels, so that its letters stay. */
-class Plot {
+export class Plot {
   constructor(svg, title) {
     this.svg = svg;
+    svg.replaceChildren();
     this.title = draw(svg, "text", {class: "plot-title", x: 0, y: 18});
     this.title.textContent = title;
     this.shade = draw(svg, "rect", {class: "mv-forbidden"});
@@ -105,7 +106,7 @@ class Plot {
 }
 
 /** Even ticks over a range in the units shown. */
-function ticks(units, kind, low, high, count, decimals) {
+export function ticks(units, kind, low, high, count, decimals) {
   const unit = units.inside(1, kind) - units.inside(0, kind);
   const rough = (high - low) / unit / count;
   const power = 10 ** Math.floor(Math.log10(rough));

@@ -9,6 +9,7 @@ const AT_WORK = {
   travels: "push turn spread",
   touches: "push turn spread",
   presses: "push turn spread rub",
+  strains: "push turn",
   applied: "push turn spread rub",
   stopped: "push",
 };
@@ -35,15 +36,17 @@ export class Pushes {
   }
 
   /** Show a state in a phase; `share` is how much of the pressure asked for has come. */
-  show(state, phase, share, touching) {
+  show(state, phase, share, touching, rod = share) {
     const work = phase === "applied" && !touching ? AT_WORK.travels : AT_WORK[phase];
-    this.#push(state, work.includes("push") && share > 0.01, LEAST + (1 - LEAST) * share);
+    const push = work.includes("push");
+    this.#push(state, push && share > 0.01, LEAST + (1 - LEAST) * share);
+    this.#rod(state, push && rod > 0.01 && state.stroke > 0, LEAST + (1 - LEAST) * rod);
     for (const node of this.turns) show(node, work.includes("turn"));
     this.#spread(state, work.includes("spread"));
     this.#rub(work.includes("rub") && touching);
   }
 
-  /** On the plate, from the air behind the diaphragm; and along the rod, between clevis and chamber. */
+  /** On the plate, from the air behind the diaphragm. */
   #push(state, shown, grown) {
     const {place, sizes, notes} = this;
     const plate = place.armX(sizes.pivotStart + state.stroke + notes.plateBack);
@@ -52,11 +55,16 @@ export class Pushes {
       const y = place.armY(sizes.axisOffset + notes.air[i]);
       arrow.place(tail, y, tail - grown * notes.airLong, y, shown);
     });
+  }
+
+  /** Along the rod, between clevis and chamber. */
+  #rod(state, shown, grown) {
+    const {place, sizes, notes} = this;
     const [x, y] = [place.armX(state.pin.x), place.armY(state.pin.y)];
     const near = x + notes.rodFrom * sizes.armLength * place.scale;
     const far = near + grown * notes.rodLong;
     const slope = Math.tan(state.tilt);
-    this.rod.place(far, y + slope * (far - x), near, y + slope * (near - x), shown && state.stroke > 0);
+    this.rod.place(far, y + slope * (far - x), near, y + slope * (near - x), shown);
   }
 
   /** From each roller's centre along its shoe's way out. */
@@ -87,7 +95,7 @@ export class Pushes {
 /** The air behind the diaphragm: the fuller its colour, the higher the pressure. */
 export class Air {
   constructor(plane, facts, before) {
-    this.node = draw(plane, "path", {class: "air", "aria-hidden": "true"});
+    this.node = draw(plane, "path", {class: "air air-service", "aria-hidden": "true"});
     plane.insertBefore(this.node, before);
     this.back = facts.airBack.map(([x, y]) => `L${r2(x)} ${r2(y)}`).join("");
   }

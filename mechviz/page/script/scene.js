@@ -12,17 +12,31 @@ import {Air, Pushes} from "./pushes.js";
 import {draw, put, say, write} from "./svg.js";
 import {judged, limitName} from "./verdict.js";
 
+/** Give the parts their forms: those of `shapes` by the part's name, all others their own. */
+function reshape(svg, shapes = {}) {
+  const changed = (svg.changed ??= new Map());
+  for (const name of Object.keys(shapes)) {
+    const node = svg.querySelector(`#part-${name} path`);
+    if (node && !changed.has(name)) changed.set(name, {node, own: node.getAttribute("d")});
+  }
+  for (const [name, {node, own}] of changed) put(node, "d", shapes[name] ?? own);
+}
+
 /** The drawing and the plots of one page. */
 export class Scene {
   constructor(root, model, data) {
-    const {facts, motion} = data;
+    const {facts, motion, shapes} = data;
     this.root = root;
     this.model = model;
     this.facts = facts;
     this.svg = root.querySelector(".picture svg");
+    reshape(this.svg, shapes);
     this.picture = new Picture(this.svg, model, facts, motion);
     this.none = model.blank();
     this.none.reason = -1;
+    this.mode = "brake";
+    this.parking = null;
+    for (const node of this.svg.querySelectorAll(".outside, .air-service, .heat")) node.remove();
     this.#notes();
     this.#plots();
   }
@@ -82,7 +96,7 @@ export class Scene {
   /** Take the sizes that the page gives the plots. */
   resize(units) {
     const narrow = matchMedia("screen and (max-width: 1000px)").matches;
-    const [x] = this.facts.layout.figures;
+    const x = Math.max(this.facts.layout.figures[0], this.parking?.edge ?? 0);
     put(this.svg, "viewBox", narrow ? `0 30 ${x} ${this.facts.layout.height - 30}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
     for (const plot of this.plots) {
       const {width, height} = plot.svg.getBoundingClientRect();
@@ -107,10 +121,11 @@ export class Scene {
   /** Work out what changes with the settings only. */
   settle(travel, units) {
     const {settings, rest} = travel;
+    const {curves} = this;
     const key = `${settings.pressure} ${settings.setting} ${settings.temperature} ${units.system}`;
-    if (key !== this.solved) {
+    if (key !== this.solved && curves.length) {
       this.solved = key;
-      this.wear.solve(settings, units);
+      if (curves.includes(this.wear)) this.wear.solve(settings, units);
       this.force.solve(settings);
       this.force.tell(`at ${units.text(settings.pressure, "pressure")}`);
     }
@@ -119,45 +134,55 @@ export class Scene {
     this.limit = limitName(settings, this.facts, units);
     for (const plot of [this.wear, this.force]) plot.bound(this.limit);
     if (this.drumName) say(this.drumName, units.text(settings.temperature, "temperature"));
-    const greatest = Math.max(...rest.gapProfile.left, ...rest.gapProfile.right);
+    const {gapProfile} = travel.held ?? rest;
+    const greatest = Math.max(...gapProfile.left, ...gapProfile.right);
     this.gaps.rule(Number.isFinite(greatest) ? greatest : 1);
   }
 
-  /** Show one state. `phase` says what is going on; `stopped` is the last pose before a state that cannot exist. */
-  show(state, travel, phase, units) {
+  /** The plots that are seen: a mode has others in the place of some. */
+  get curves() {
+    if (this.mode === "air") return [];
+    return this.mode === "brake" ? this.plots : [this.arm, this.force];
+  }
+
+  /**
+   * Show one state. `phase` says what is going on; `stopped` is the last pose before a state that cannot exist. `more` is
+   * what a mode tells beside it: who pushes (`by`, `doing`, `spring`, `rod`) and how it is judged (`verdict`, `judged`).
+   */
+  show(state, travel, phase, units, more = {}) {
     const {settings} = travel;
     const stopped = phase === "stopped";
     const told = stopped ? this.none : state;
     const applied = phase === "applied" && travel.touches;
     const bottomed = stopped && travel.reason === this.model.reasons.BOTTOMED.code;
-    const verdict = judged(told, this.facts, {applied, settings, bottomed});
+    const verdict = more.verdict ?? judged(told, this.facts, {applied, settings: {...settings, ...more.judged}, bottomed});
     this.picture.show(state, settings);
-    if (state.reason === 0) this.#mechanism(state, travel, phase, units);
-    this.#figures(told, {settings, verdict, applied, phase}, units);
+    if (state.reason === 0) this.#mechanism(state, travel, phase, units, more);
+    this.#figures(told, {...more, settings, verdict, applied, phase}, units);
     return verdict;
   }
 
-  #mechanism(state, travel, phase, units) {
+  #mechanism(state, travel, phase, units, {rod}) {
     const {settings} = travel;
     const touching = Math.min(state.gaps.left.least, state.gaps.right.least) <= 1e-3;
     const share = settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
     this.rule.show(state);
     this.angle.show(state, units);
     this.turn.show(state, units);
-    this.pushes.show(state, phase, share, touching);
+    this.pushes.show(state, phase, share, touching, rod ?? share);
     this.gaps.show(state, units);
     this.magnifier.show(state, units);
     this.air.show(this.diaphragm.getAttribute("d"), (state.pressure || 0) / this.model.box.pressure[1]);
   }
 
-  #figures(told, {settings, verdict, applied, phase}, units) {
+  #figures(told, {settings, verdict, applied, phase, ...own}, units) {
     const share = told.stroke > 0 ? this.model.thrust.seek(told.stroke).share : NaN;
     const left = this.model.limits.ratedStroke - told.stroke;
-    const more = {share, left, settings, verdict, applied, limit: this.limit};
-    this.gauge.show(told, units, verdict, phase);
+    const more = {...own, share, left, settings, verdict, applied, limit: this.limit};
+    this.gauge.show(told, units, verdict, phase, own.doing);
     this.chain.show(told, units, more);
     this.list.show(told, units, more);
-    for (const plot of this.plots) plot.show(told, settings, verdict);
+    for (const plot of this.curves) plot.show(told, settings, verdict);
   }
 
   /** Whether everything inside the wheel is hidden, as it is from outside. */

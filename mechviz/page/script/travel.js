@@ -23,6 +23,8 @@ export class Travel {
     this.trial = model.blank();
     this.asked = {stroke: 0, lining: 0, temperature: 0, setting: 0};
     this.moves = false;
+    /** The released state of a brake whose linings never come to the drum, whatever the arm does; null for any other. */
+    this.held = null;
   }
 
   /** Take in settings: where contact and the end are, and why the end is not the applied state. */

@@ -14,6 +14,7 @@ export const VERDICTS = {
   hot: {word: "not evaluated", shape: "dotted ring"},
   past: {word: "not evaluated", shape: "dotted block"},
   spent: {word: "fail", shape: "block"},
+  sprung: {word: "not evaluated", shape: "dotted ring"},
   none: {word: "not evaluated", shape: "none"},
 };
 
@@ -50,6 +51,7 @@ export function limitName(settings, facts, units) {
 export function said(verdict, state, facts, units, applied) {
   if (verdict === "spent") return "the chamber has bottomed, no force is left";
   if (verdict === "none") return "there is no such state";
+  if (verdict === "sprung") return "the limit is for air alone";
   const margin = marginWords(state.stroke, facts, units);
   const [side, by] = [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" ") + 1)];
   if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum ${by}`;

@@ -26,6 +26,7 @@ export class View {
 
   #resized() {
     this.player.scene.resize(this.player.units);
+    this.player.modes.now?.resize();
     this.player.changed();
   }
 
@@ -53,6 +54,7 @@ export class View {
     this.root.querySelectorAll("[data-found]").forEach((node) => (node.hidden = node.dataset.found !== system));
     player.scene.units(player.units);
     player.teller.write();
+    player.modes.now?.rule();
     player.changed();
     player.shown();
   }
@@ -121,6 +123,7 @@ export class View {
     if (large === "yes") parts.push("l=1");
     if (names === "no") parts.push("b=0");
     if (theme !== "auto") parts.push(`c=${theme}`);
+    parts.push(...this.player.modes.text());
     if (teller.telling) parts.push(`s=${teller.at + 1}`);
     return parts.join("&");
   }
@@ -141,15 +144,16 @@ export class View {
     const given = new URLSearchParams(this.inAddress ? this.#address() : "");
     this.restoring = true;
     if (player.teller.telling) player.teller.end();
+    player.modes.read(given);
     player.settings.read(given);
-    const place = Number(given.get("x") ?? 0);
+    const place = Number(given.get("x") ?? (player.modes.name === "life" ? 1 : 0));
     player.clock.jump(place >= 0 && place <= 1 ? place : 0);
     if (["light", "dark"].includes(given.get("c"))) root.dataset.theme = given.get("c");
     if ((given.get("l") === "1") !== (root.dataset.large === "yes")) this.#toggle("large", "large");
     if ((given.get("b") === "0") === (root.dataset.names === "yes")) this.#toggle("names", "labels");
     this.setUnits(["inch", "metric"].includes(given.get("u")) ? given.get("u") : player.units.system);
     const step = Number(given.get("s"));
-    if (step >= 1) player.teller.start(step - 1, false);
+    if (step >= 1 && !player.modes.now) player.teller.start(step - 1, false);
     this.restoring = false;
   }
 }

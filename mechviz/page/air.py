@@ -1,0 +1,164 @@
+"""The air on the page: a few scenarios of pressures over time, and the stroke and pushes that they hold.
+
+The mechanism follows from the stroke as everywhere on the page. Pressures, stroke and pushes are sampled over time so
+closely that straight lines between the samples are the solver's own figures, to what `CLOSE` says.
+"""
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from geometry.air import SCENARIOS, AirStates, Course, Happening, air_states, course, happenings
+from geometry.arrays import Array, floats
+from geometry.brake import Brake
+from geometry.condition import Condition
+from geometry.found import condition_of
+from geometry.outlines import Outline, parking_floor, parking_frames
+from geometry.outlines.all_parts import arm_outlines
+from geometry.parking import Parking, hold_off_pressure
+from geometry.setup import Setup
+from geometry.tables import air_mark
+from geometry.tables.pressures import MPA_PER_PSI
+from mechviz.drawing.parts import path_data
+from mechviz.page.grid import packed, packed_short
+from mechviz.page.motion import Frames
+
+SHOWN = ("story", "compound", "slow-leak", "loss-while-braking")
+"""Scenarios on the page: between them everything that is done to the air."""
+
+RESERVOIR = float(100 * MPA_PER_PSI)
+"""MPa to begin with."""
+
+CLOSE = {
+    "reservoir": 5e-4,
+    "holdOff": 5e-4,
+    "service": 5e-4,
+    "stroke": 0.004,
+    "springStroke": 0.02,
+    "serviceForce": 15.0,
+    "springForce": 15.0,
+    "pushrodForce": 15.0,
+    "brakeTorque": 2e4,
+}
+"""How far a straight line between two samples may be off: MPa, mm, N, N*mm."""
+
+MOST = 1500
+SHORTEST = 1e-7
+"""Samples of a scenario at the most, and how far (s) two of them may come together."""
+
+OUT = 17
+"""Frames of the power spring on its way out."""
+
+
+def air_data(setup: Setup) -> dict[str, Any]:
+    """Return the scenarios on a setup's brake as found; pressures MPa, times s, lengths mm, forces N, torques N*mm."""
+    parking = setup.parking
+    warning = air_mark("low-pressure-warning")
+    released = float(hold_off_pressure(parking)) if parking else None
+    thickness, diameter, temperature, setting = (float(value) for value in condition_of(setup).arrays)
+    found = (thickness, diameter, temperature, setting)
+    return {
+        "full": RESERVOIR,
+        "warning": warning.high,
+        "heldBack": released,
+        "vehicle": parking.vehicle if parking else None,
+        "at": {"lining": thickness, "temperature": temperature, "setting": setting},
+        "scenarios": [_scenario(name, setup.brake, parking, found) for name in SHOWN],
+        "section": _section(setup) if parking else None,
+    }
+
+
+Figures = tuple[float, float, float, float]
+
+
+@lru_cache(maxsize=32)
+def _scenario(name: str, brake: Brake, parking: Parking | None, found: Figures) -> dict[str, Any]:
+    """One scenario, solved once for each brake."""
+    condition = Condition(*found)
+    run = course(SCENARIOS[name], parking, RESERVOIR)
+    happened = happenings(brake, parking, condition, run)
+    times, columns = sampled_air(brake, parking, condition, run, [one.time for one in happened])
+    return {
+        "name": name,
+        "title": SCENARIOS[name].title,
+        "end": run.end,
+        "closing": run.closing,
+        "time": packed(times),
+        "columns": {key: packed_short(values) for key, values in columns.items()},
+        "events": [_event(one) for one in happened],
+    }
+
+
+def _event(one: Happening) -> dict[str, Any]:
+    return {"at": one.time, "name": one.name, "words": one.words, "short": one.short, "done": one.done}
+
+
+def columns_of(parking: Parking | None, states: AirStates) -> Mapping[str, Array]:
+    """Return the figures of states that the page shows over time, by the names of `CLOSE`.
+
+    ``springStroke`` is how far the power spring's plate has come out, mm: where it pushes, as far as the pushrod.
+    """
+    brake = states.brake
+    out = np.zeros_like(states.time)
+    if parking is not None:
+        free = (parking.spring_force - parking.spring_area * states.hold_off) / max(parking.spring_rate, 1e-9)
+        out = np.minimum(np.maximum(free, 0.0), brake.stroke)
+    return {
+        "reservoir": states.reservoir,
+        "holdOff": states.hold_off,
+        "service": states.service,
+        "stroke": brake.stroke,
+        "springStroke": out,
+        "serviceForce": brake.service_force,
+        "springForce": brake.spring_force,
+        "pushrodForce": brake.pushrod_force,
+        "brakeTorque": brake.brake_torque,
+    }
+
+
+def sampled_air(
+    brake: Brake, parking: Parking | None, condition: Condition, run: Course, marks: list[float]
+) -> tuple[Array, Mapping[str, Array]]:
+    """Return times (s) from beginning to end, ``marks`` among them, and the columns there, close enough to be joined.
+
+    Each gap whose middle is off a straight line is halved, until none is.
+    """
+
+    def at(time: Array) -> Mapping[str, Array]:
+        return columns_of(parking, air_states(brake, parking, condition, run, time))
+
+    times = np.unique(np.concatenate([run.starts, marks, np.linspace(0.0, run.end, 33)]))
+    columns = at(times)
+    while times.size < MOST:
+        middle = 0.5 * (times[1:] + times[:-1])
+        fine = at(middle)
+        off = [np.abs(fine[key] - 0.5 * (c[1:] + c[:-1])) > CLOSE[key] for key, c in columns.items()]
+        add = np.any(off, axis=0) & (np.diff(times) > SHORTEST)
+        if not add.any():
+            break
+        order = np.argsort(np.concatenate([times, middle[add]]), kind="stable")
+        times = np.concatenate([times, middle[add]])[order]
+        columns = {key: np.concatenate([c, fine[key][add]])[order] for key, c in columns.items()}
+    return floats(times), columns
+
+
+def _part(outline: Outline) -> dict[str, str]:
+    name = outline.name.replace("_", "-")
+    return {"name": name, "title": outline.title, "verb": outline.verb, "d": path_data(outline)}
+
+
+def _section(setup: Setup) -> dict[str, Any]:
+    """The parking section's parts in the arm plane; its spring, plate and diaphragm as far as the chamber's stroke."""
+    rated = setup.brake.chamber.rated_stroke
+    condition = condition_of(setup)
+    sound = {outline.name for outline in arm_outlines(setup.brake, condition)}
+    parts = arm_outlines(setup.brake, condition, parking=True)
+    frames = parking_frames(setup.brake, floats(np.linspace(0.0, rated, OUT)))
+    drawn = [o for o in parts if o.name not in sound or o.name in ("chamber_pressure", "air_port")]
+    return {
+        "parts": [_part(outline) for outline in drawn],
+        "frames": {name.replace("_", "-"): Frames(0.0, rated, points).packed() for name, points in frames.items()},
+        "floor": parking_floor(setup.brake).tolist(),
+    }
