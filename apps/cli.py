@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import air, animate, check, demo, draw, faults, fit, heat, life, setups, solve
+from apps.commands import air, animate, check, demo, diagnose, draw, faults, fit, heat, life, setups, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -45,6 +45,7 @@ app.command(fit.fit, help_epilogue=fit.EPILOGUE)
 app.command(faults.faults, help_epilogue=faults.EPILOGUE)
 app.command(heat.heat, help_epilogue=heat.EPILOGUE)
 app.command(air.air, help_epilogue=air.EPILOGUE)
+app.command(diagnose.diagnose, help_epilogue=diagnose.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
 app.command(setups.setups, help_epilogue=setups.EPILOGUE, usage="mechviz setups [NAME]")

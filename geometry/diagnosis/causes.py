@@ -8,7 +8,7 @@ from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition, contact
 from geometry.defects import DEFECTS, Defect, Wheel
-from geometry.diagnosis.meant import Meant
+from geometry.diagnosis.meant import LENGTHS, Meant
 from geometry.diagnosis.nodes import Nodes, normal_nodes
 from geometry.diagnosis.priors import COMPLIANCE, NOTHING, Room, amount_nodes, room_of, slack_of
 from geometry.drum import REFERENCE_TEMPERATURE
@@ -21,7 +21,6 @@ AMOUNTS, SLACKS, COMPLIANCES, LININGS = 8, 5, 3, 8
 STEP_PRESSURE, STEP_HEAT, STEP_LENGTH = 0.02, 10.0, 1.0
 """Steps (share, K, mm) over which the readings' dependence on small unknowns is taken."""
 
-LENGTHS = ("arm_length", "pin_reach", "face_distance", "axis_offset")
 ASKED = ("as tested", "more pressure", "hotter", "as slackened", "slack hotter")
 
 

@@ -20,8 +20,8 @@ MOVING = (STROKE, FREE, GAP, PUSHED)
 """Readings that a brake which does not work leaves open."""
 WIDE_GAP = 4.0
 """mm: a gap on a brake that does not work is anything up to about this."""
-RING_OFF = (2.0, 15.0)
-"""By how much a clamp ring differs from its table, 1 sd in mm: of the chamber stated, and of one that is not."""
+RING_OFF = 2.0
+"""By how much a clamp ring differs from its table, 1 sd in mm."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ def cells_of(meant: Meant, grid: Grid, cause: Cause, tapes: Sequence[Tape], gaps
     mean = over_linings(read, dead)
     nodes, size = mean.shape[:3], len(BLOCK)
     moved = slopes(meant, grid, cause, read, mean, tapes[nodes[0] * nodes[1] :])
-    covariance = np.einsum("...ik,...jk->...ij", moved, moved) + np.diag(_own(meant) ** 2)
+    covariance = np.einsum("...ik,...jk->...ij", moved, moved) + np.diag(_own() ** 2)
     worn = _worn(grid, cause)
     works, broken = _weights(grid, cause, worn.weight, dead)
     if works.sum() + broken.sum() <= 0:
@@ -97,10 +97,10 @@ def _both(one: Cells, other: Cells) -> Cells:
     return Cells(*(np.concatenate(pair) for pair in pairs))
 
 
-def _own(meant: Meant) -> Array:
+def _own() -> Array:
     """What the model leaves out of each reading, 1 sd."""
     own = floats([MODEL.get(name, 0.0) for name in BLOCK])
-    own[RING] = RING_OFF[not meant.chamber_known]
+    own[RING] = RING_OFF
     return own
 
 
@@ -142,7 +142,7 @@ def _marks(meant: Meant, cause: Cause) -> Array:
     styles = [row[0].brake.chamber.style for row in cause.wheels]
     seen = {"clamp": MARKS_MISSED, "clamp-long-stroke": 1 - MARKS_MISSED}
     sure = floats([seen.get(style, np.nan) for style in styles])
-    return sure if meant.chamber_known else 0.5 + 0.0 * sure
+    return 0.5 + 0.0 * sure if meant.chamber_off else sure
 
 
 def _lost(wheel: Wheel, mean: Array, covariance: Array) -> tuple[Array, Array]:

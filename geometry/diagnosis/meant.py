@@ -41,14 +41,14 @@ class Meant:
         Of the test, MPa.
     hot, slack_hot : float
         Drum temperature when stroke and when slack were read, K.
-    lengths : mapping
-        1 sd of each of `LENGTHS`, mm.
+    lengths : tuple of float
+        1 sd of each of `LENGTHS`, in their order, mm.
     pressure_off : float
-        1 sd as a share; the chamber's area is in it.
+        1 sd as a share.
     hot_off, slack_hot_off : float
         1 sd, K.
-    chamber_known : bool
-        Whether the file itself says which chamber it is.
+    chamber_off : float
+        1 sd of the chamber's area, as a share: 0 where the file itself says which chamber it is.
 
     """
 
@@ -56,11 +56,11 @@ class Meant:
     pressure: float
     hot: float
     slack_hot: float
-    lengths: Mapping[str, float]
+    lengths: tuple[float, ...]
     pressure_off: float
     hot_off: float
     slack_hot_off: float
-    chamber_known: bool
+    chamber_off: float
 
     @property
     def same_heat(self) -> bool:
@@ -78,22 +78,21 @@ def meant_by(setup: Setup) -> Meant:
         pressure=setup.test.pressure,
         hot=setup.as_found.drum_temperature,
         slack_hot=setup.as_found.slack_temperature,
-        lengths={name: off[f"linkage.{name}" not in setup.stated] for name, off in LENGTHS.items()},
-        pressure_off=_pressure_off(setup, chamber),
+        lengths=tuple(off[f"linkage.{name}" not in setup.stated] for name, off in LENGTHS.items()),
+        pressure_off=_pressure_off(setup),
         hot_off=_heat_off(setup.as_found.drum_temperature, heat_known),
         slack_hot_off=_heat_off(setup.as_found.slack_temperature, slack_known),
-        chamber_known=chamber,
+        chamber_off=0.0 if chamber else CHAMBER_UNKNOWN,
     )
 
 
 def guessed(setup: Setup) -> tuple[str, ...]:
     """Return the keys that the diagnosis rests on and that the file does not state."""
+    chamber = [key for key in ("chamber.style", "chamber.size") if key not in setup.stated]
+    pressure = setup.stated.isdisjoint({"test.pressure", "test.reservoir_pressure"})
     lengths = [f"linkage.{name}" for name in LENGTHS if f"linkage.{name}" not in setup.stated]
-    rest = [("chamber.style", "chamber.size"), ("test.pressure", "test.reservoir_pressure")]
-    missing = [one[-1] for one in rest[:1] if not set(one) <= setup.stated]
-    missing += [one[-1] for one in rest[1:] if setup.stated.isdisjoint(one)]
-    cold = [] if "condition.drum_temperature" in setup.stated else ["condition.drum_temperature"]
-    return (*missing, *lengths, *cold)
+    heat = [key for key in ("condition.drum_temperature",) if key not in setup.stated]
+    return (*chamber, *(["test.reservoir_pressure"] if pressure else []), *lengths, *heat)
 
 
 def _meant_lengths(setup: Setup) -> dict[str, float]:
@@ -103,9 +102,8 @@ def _meant_lengths(setup: Setup) -> dict[str, float]:
     return {key.partition(".")[2]: value for key in keys if (value := setup.nominal.get(key, base.get(key)))}
 
 
-def _pressure_off(setup: Setup, chamber: bool) -> float:
-    known = not setup.stated.isdisjoint({"test.pressure", "test.reservoir_pressure"})
-    return hypot(PRESSURE[not known], 0.0 if chamber else CHAMBER_UNKNOWN)
+def _pressure_off(setup: Setup) -> float:
+    return PRESSURE[setup.stated.isdisjoint({"test.pressure", "test.reservoir_pressure"})]
 
 
 def _heat_off(temperature: float, known: bool) -> float:

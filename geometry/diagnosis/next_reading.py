@@ -123,7 +123,7 @@ def _ramp(over: Array, blur: Array) -> Array:
 
 
 def _edges(low: Array, high: Array) -> Array:
-    return floats(np.linspace(low.min(), high.max(), POINTS + 1))
+    return floats(np.linspace(float(low.min()), float(high.max()), POINTS + 1))
 
 
 def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Array, Array]:
@@ -137,6 +137,6 @@ def information(probability: Array, share: Array) -> float:
     """Return the mutual information (bits) of cause and reading: causes (H,), the reading's distributions (H, G)."""
     together = probability[:, None] * share
     alone = probability[:, None] * together.sum(axis=0)
-    there = together > 0
-    ratio = floats(together[there] / alone[there])
-    return max(0.0, float(together[there] @ np.log2(ratio)))
+    there: Mask = alone > 0
+    ratio = np.divide(together, alone, out=np.ones_like(together), where=there)
+    return max(0.0, float(np.sum(together * np.log2(np.maximum(ratio, 1e-300)))))

@@ -9,6 +9,7 @@ and the rated stroke. Linings and drums are not normal but even between limits, 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from geometry.arrays import Array, floats
 from geometry.defects import Wheel
 from geometry.diagnosis.causes import Cause, causes_of, grid_of
 from geometry.diagnosis.cells import Cells, cells_of
-from geometry.diagnosis.meant import meant_by
+from geometry.diagnosis.meant import Meant, meant_by
 from geometry.diagnosis.priors import WEIGHTS, prior_of
 from geometry.diagnosis.tape import cleared, taped
 from geometry.setup import Setup
@@ -62,8 +63,12 @@ class Predictions:
 
 
 def predict(setup: Setup) -> Predictions:
-    """Return what each cause predicts for a setup, whatever was measured of it."""
-    meant = meant_by(setup)
+    """Return what each cause predicts for a setup, whatever was measured of it; solved once for each brake meant."""
+    return _predicted(meant_by(setup))
+
+
+@lru_cache(maxsize=8)
+def _predicted(meant: Meant) -> Predictions:
     grid = grid_of(meant)
     causes = causes_of(meant, grid)
     wheels = [wheel for cause in causes for wheel in _all(cause)]
@@ -85,5 +90,7 @@ def _joined(parts: Sequence[tuple[str, Cells]]) -> Predictions:
     others = sum(WEIGHTS.get(name, 0.0) for name in names)
     prior = floats([prior_of(name, others) for name in names])
     cause = np.repeat(np.arange(len(parts)), [len(part.mean) for _, part in parts])
-    columns = zip(*(vars(part).values() for _, part in parts), strict=True)
-    return Predictions(names, prior / prior.sum(), cause, *(np.concatenate(column) for column in columns))
+    columns = [np.concatenate(column) for column in zip(*(vars(part).values() for _, part in parts), strict=True)]
+    for column in columns:
+        column.flags.writeable = False
+    return Predictions(names, prior / prior.sum(), cause, *columns)

@@ -6,7 +6,7 @@ import numpy as np
 
 from geometry.arrays import Array, Mask, floats
 from geometry.defects import Wheel, solve_wheel
-from geometry.diagnosis.causes import LENGTHS, STEP_HEAT, STEP_LENGTH, STEP_PRESSURE, Cause, Grid
+from geometry.diagnosis.causes import STEP_HEAT, STEP_LENGTH, STEP_PRESSURE, Cause, Grid
 from geometry.diagnosis.meant import Meant
 from geometry.diagnosis.readings import BLOCK
 from geometry.diagnosis.tape import Tape
@@ -71,25 +71,30 @@ def along(mean: Array, at: Array, axis: int) -> Array:
 
 
 def _tested(meant: Meant, read: Array) -> list[Array]:
-    """Pressure and heat of the test, heat when the slack was read; one heat where both were read at once."""
+    """Pressure, area of the chamber (half as much in its ring's diameter), heat of the test and of the slack.
+
+    One heat where both were read at once.
+    """
     middle = read[..., read.shape[-3] // 2, :, :]
-    pressed = (middle[..., 1, :] - middle[..., 0, :]) / STEP_PRESSURE * meant.pressure_off
+    pressed = (middle[..., 1, :] - middle[..., 0, :]) / STEP_PRESSURE
     heated = (middle[..., 2, :] - middle[..., 0, :]) / STEP_HEAT * meant.hot_off
     slackened = (middle[..., 4, :] - middle[..., 3, :]) / STEP_HEAT * meant.slack_hot_off
     of_slack = np.isin(np.arange(len(BLOCK)), (FREE, GAP))
     pressed, heated = (np.where(of_slack, 0.0, column) for column in (pressed, heated))
     slackened = np.where(of_slack, slackened, 0.0)
-    return [pressed, heated + slackened] if meant.same_heat else [pressed, heated, slackened]
+    larger = pressed + np.where(np.arange(len(BLOCK)) == RING, 0.5 * middle[..., 0, :], 0.0)
+    heats = [heated + slackened] if meant.same_heat else [heated, slackened]
+    return [pressed * meant.pressure_off, larger * meant.chamber_off, *heats]
 
 
 def _stretched(meant: Meant, grid: Grid, cause: Cause, mean: Array, tapes: Sequence[Tape]) -> list[Array]:
     """The four lengths, taken at the middle of everything else."""
     here = mean[cause.middle, len(grid.compliance.at) // 2, len(grid.slack.at) // 2]
     found = list[Array]()
-    for name, wheel, tape in zip(LENGTHS, cause.stretched, tapes, strict=True):
+    for off, wheel, tape in zip(meant.lengths, cause.stretched, tapes, strict=True):
         read = block_read(tape, wheel, floats(here[GAP]))[None, None]
         there = over_linings(read, dead_at(tape)[None, None])[0, 0, len(grid.slack.at) // 2]
-        found.append(np.broadcast_to((there - here) / STEP_LENGTH * meant.lengths[name], mean.shape))
+        found.append(np.broadcast_to((there - here) / STEP_LENGTH * off, mean.shape))
     return found
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from geometry.diagnosis import NOTHING, groups_of, predict, readings_of, telling_apart
+from geometry.diagnosis import groups_of, predict, readings_of, telling_apart
 from geometry.setup import read_setup
 from tests.diagnosis.draws import EVERYTHING, WORKSHOP, Drawn, draw
 from tests.diagnosis.score import Scored, scored
@@ -65,14 +65,12 @@ def _rates(one: Scored, of: np.ndarray, groups: Sequence[Sequence[int]]) -> str:
 
 def print_calibration(one: Scored) -> None:
     every = one.truth >= 0
-    print(
-        f"group first {one.among_first(1, every):.2f}, among three {one.among_first(3, every):.2f}, Brier {one.brier:.3f}"
-    )
+    first, three = one.among_first(1, every), one.among_first(3, every)
+    print(f"group first {first:.2f}, among three {three:.2f}, Brier {one.brier:.3f}")
     for low, high, count, stated, came_true in one.calibration():
         error = (stated * (1 - stated) / count) ** 0.5
         print(f"  {low:4.2f} to {high:4.2f}: {count:6d} said {stated:.3f}, came true {came_true:.3f} +- {error:.3f}")
 
 
 if __name__ == "__main__":
-    assert NOTHING
     main(int(sys.argv[1]) if len(sys.argv) > 1 else 4000)

@@ -13,8 +13,9 @@ import numpy as np
 from geometry.arrays import floats
 from geometry.condition import Condition, contact
 from geometry.defects import Wheel, defect, solve_wheel
-from geometry.diagnosis.causes import LENGTHS, with_compliance
-from geometry.diagnosis.meant import Meant, meant_by
+from geometry.diagnosis.causes import with_compliance
+from geometry.diagnosis.cells import RING_OFF
+from geometry.diagnosis.meant import LENGTHS, Meant, meant_by
 from geometry.diagnosis.priors import (
     ALWAYS_BEYOND,
     COMPLIANCE,
@@ -90,7 +91,8 @@ def _wheel(random: np.random.Generator, meant: Meant, cause: str) -> Wheel | Non
     thickness, drum = floats(random.uniform(*room.sound_lining)), floats(random.uniform(*room.sound_drum))
     at = contact(brake, thickness, drum, floats(REFERENCE_TEMPERATURE))
     released = at.first - arm_turn(brake.linkage, random.normal(slack.mean, slack.sd))
-    lengths = {name: getattr(brake.linkage, name) + random.normal(0, meant.lengths[name]) for name in LENGTHS}
+    offs = zip(LENGTHS, meant.lengths, strict=True)
+    lengths = {name: getattr(brake.linkage, name) + random.normal(0, off) for name, off in offs}
     brake = replace(brake, linkage=replace(brake.linkage, **lengths))
     heat = random.normal(meant.hot, meant.hot_off)
     pressure = meant.pressure * (1 + random.normal(0, meant.pressure_off))
@@ -143,6 +145,6 @@ def _read(random: np.random.Generator, wheel: Wheel, meant: Meant) -> dict[str, 
         "pin_reach": linkage.pin_reach,
         "lining_thickness": _left(wheel, meant),
         "drum_diameter": float(floats(wheel.condition.drum_diameter)),
-        "clamp_diameter": INCH * float(rings[chamber.size] or 0) + random.normal(0, 2.0),
+        "clamp_diameter": INCH * float(rings[chamber.size] or 0) + random.normal(0, RING_OFF),
         "long_stroke_marks": float(chamber.style == "clamp-long-stroke"),
     }

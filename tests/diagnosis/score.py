@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -51,7 +52,7 @@ class Scored:
         hit = np.eye(self.probability.shape[1])[self.truth].ravel()
         stated = self.probability.ravel()
         found = list[tuple[float, float, int, float, float]]()
-        for low, high in zip(bins[:-1], bins[1:], strict=True):
+        for low, high in pairwise(bins):
             of = (stated >= low) & ((stated < high) | (high == 1.0))
             if of.any():
                 found.append((low, high, int(of.sum()), float(stated[of].mean()), float(hit[of].mean())))
