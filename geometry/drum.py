@@ -13,6 +13,10 @@ REFERENCE_TEMPERATURE = (70.0 + 459.67) * 5 / 9
 GRAY_IRON_EXPANSION = 6.5e-6 * 9 / 5
 """Mean expansion of gray iron to 600 degF, 1/K (6.5e-6 per degF; materials tables, from memory)."""
 
+MOST_GROWTH = 25.4 / 4
+"""The largest limit over the new diameter that is read, mm (the project's figure): published ones are 0.12 to 0.15 in,
+and a limit mistyped by an inch would let any drum pass."""
+
 
 @dataclass(frozen=True)
 class Drum:
@@ -27,6 +31,7 @@ class Drum:
         guard.not_negative("number", drum_expansion=self.expansion)
         if self.limit is not None:
             guard.less("length", ("drum_diameter", self.diameter), ("drum_limit", self.limit))
+            guard.not_more("length", self.diameter + MOST_GROWTH, drum_limit=self.limit)
         guard.done()
 
 

@@ -100,7 +100,7 @@ def room_findings(brake: Brake, found: "AsFound") -> list[Fault]:
     if bool(_fits(brake, thickness, diameter, hot)):
         return []
     room = _range(lambda t: _fits(brake, t, diameter, hot), 1e-3, 3 * brake.lining.thickness)
-    if room:
+    if room and room[0] <= brake.lining.thickness:
         return [_thickness_fault(thickness, room)]
     sizes = _range(lambda d: _fits(brake, thickness, d, hot), 0.5 * brake.drum.diameter, 1.5 * brake.drum.diameter)
     problem = "the cam cannot bring this lining to this drum, however thick it is"

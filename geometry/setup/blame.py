@@ -7,7 +7,7 @@ from geometry.errors import Fault
 from geometry.quantity import System, rounded, text
 from geometry.setup.assemble import assemble
 from geometry.setup.keys import kind_of
-from geometry.setup.merge import merged
+from geometry.setup.merge import FITTED, merged
 from geometry.setup.sheet import Sheet, Values
 
 
@@ -17,6 +17,8 @@ def blamed(fault: Fault, own: Sheet, base: Values, system: System) -> Fault:
     That is the case where the fault is of a figure that the file does not write, and goes when the file's key is left
     out. What would be possible is found between the base's figure, which fits, and the file's.
     """
+    if (of := FITTED.get(fault.where)) in own.typed:
+        return replace(fault, where=str(of))
     if fault.where in own.typed or not base:
         return fault
     guilty = (key for key in own.values if not own.is_broken(key) and not _occurs(fault, _without(own, key), base))

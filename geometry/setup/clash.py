@@ -115,9 +115,9 @@ def _contradiction(order: _Order, own: Sheet, values: Values) -> list[Fault]:
     if reading not in own.values or small is None or large is None or (order.both_read and other not in own.values):
         return []
     spare = values.get(order.resolution, 0.0)
-    if small <= large + spare:
+    if small <= large + spare or small < 0 or large < 0:  # what is below zero is said elsewhere
         return []
-    bound = {"most": large} if order.blames_small else {"least": small}
+    bound = {"most": large + spare} if order.blames_small else {"least": small - spare}
     problem = order.problem.replace("{other}", f"{other} = {{amount}}")
     fix = "read both again" if other in own.values else f"read it again, or write this vehicle's own {other}"
     return [Fault(reading, problem, fix, values[reading], order.kind, amount=values[other], **bound)]

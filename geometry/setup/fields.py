@@ -59,17 +59,26 @@ def _choose_number(choices: Sequence[int], value: object) -> int:
 
 
 def _size(value: object) -> str:
-    text = str(value) if isinstance(value, int) and not isinstance(value, bool) and 0 < value < 1000 else value
+    text = str(value) if isinstance(value, int) and not isinstance(value, bool) and 0 < value < 10_000 else value
     if not isinstance(text, str) or not text.strip() or len(text) > 10 or not text.isprintable():
         raise _refuse(value, "is not the size of a chamber", 'write it as it is marked, for example "30"')
-    plain = re.sub(r"^(?:TYPE\s*|T)(?=\d)", "", text.strip().upper())
-    if long := re.fullmatch(r"(\d+)\s*-?\s*(?:LS?|LONG.*)", plain):
-        fix = f'write size = "{long[1]}" and style = "clamp-long-stroke"'
+    plain = text.strip().upper()
+    if named := _PLAIN_SIZE.fullmatch(plain):
+        return named[1]
+    if long := _LONG_SIZE.fullmatch(plain):
+        fix = f'write size = "{long[1] or long[2] or long[3]}" and style = "clamp-long-stroke"'
         raise _refuse(value, "says the stroke as well, which is the style's", fix)
-    if pair := re.fullmatch(r"(\d\d?)\s*/\s*(\d\d?)|(\d\d)(\d\d)", plain):
-        fix = f'write the service chamber\'s size alone, size = "{pair[1] or pair[3]}"'
+    if pair := _PAIR_OF_SIZES.fullmatch(plain):
+        fix = f'write the service chamber\'s size alone, size = "{pair[1] or pair[2]}"'
         raise _refuse(value, "names the spring section as well", fix)
-    return plain
+    digits = re.search(r"[0-9]+", plain)
+    fix = f'write size = "{int(digits[0])}" if that is meant' if digits else 'write it as marked, for example "30"'
+    raise _refuse(value, "is more than the size of a chamber, which is a number or one letter", fix)
+
+
+_PLAIN_SIZE = re.compile(r"(?:TYPE|T|NO\.?|#)?[\s-]*0*([1-9][0-9]{0,2}|[A-Z])")
+_LONG_SIZE = re.compile(r"T?([0-9]{1,2})\s*-?\s*L.*|L[A-Z]*\s*-?\s*([0-9]{1,2})|([0-9]{2})[0-9]{2}\s*-?\s*L.*")
+_PAIR_OF_SIZES = re.compile(r"T?([0-9]{1,2})\s*[/-]\s*[0-9]{1,2}.*|T?([0-9]{2})[0-9]{2}.*")
 
 
 def _line(value: object) -> str:

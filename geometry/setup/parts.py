@@ -45,6 +45,10 @@ DEFAULTS: dict[str, Any] = {
 """What holds where neither the file nor its base says anything."""
 
 
+MOST_MARKED = 0.9
+"""Share of the rated stroke that a limit marked on a chamber can be: no published one is nearer its end than 0.84."""
+
+
 def chamber(values: Values) -> Chamber:
     """Make the chamber, its measured thrust included."""
     v = _section(values, "chamber")
@@ -53,6 +57,7 @@ def chamber(values: Values) -> Chamber:
     if "marked_limit" in v:
         guard.positive("length", marked_limit=v["marked_limit"])
         guard.less("length", ("marked_limit", v["marked_limit"]), ("rated_stroke", v["rated_stroke"]))
+        guard.not_more("length", MOST_MARKED * v["rated_stroke"], marked_limit=v["marked_limit"])
     guard.done()
     return Chamber(
         v["style"],

@@ -3,14 +3,12 @@
 from math import degrees, radians
 
 from geometry.quantity import KindName
-from mechviz.checks.case import Case
+from mechviz.checks.case import STROKE_ALLOWANCE, Case
 from mechviz.checks.judge import ROUNDING, Band, judge
+from mechviz.checks.proof import known_pressure
 from mechviz.checks.row import CheckRow, missing_row
 
 SOURCE = "mechviz: the solved state, within the readings' resolution and the model's own allowance"
-STROKE_ALLOWANCE = 25.4 / 4
-"""How far the solved stroke may honestly be off, 1/4 in (the project's figure): wind-up differs from brake to brake,
-and the published stroke budget has 0.2 in more of it than the built-in brakes."""
 ANGLE_ALLOWANCE = radians(2.0)
 """The same for an arm angle (the project's figure)."""
 
@@ -76,6 +74,8 @@ def _missing(case: Case, key: str, value: float | None, slack: bool = True, leng
         return case.unknown_for_angles, "without arm and pushrod there is no angle to expect."
     if slack and case.unknown_slack:
         return case.unknown_slack, "without the slack there is nothing to expect."
+    if slack and known_pressure(case.setup) is None:
+        return "test.reservoir_pressure", "without the pressure there is nothing to expect."
     return "", ""
 
 

@@ -9,11 +9,12 @@ from math import inf, pi, radians
 from typing import Any
 
 from geometry.linkage import stroke_at_right_angle
+from geometry.states import State
 from geometry.tables import Band as Rule
 from geometry.tables import band
 from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
-from mechviz.checks.judge import Band, judge
+from mechviz.checks.judge import Band, judge, shown_spread
 from mechviz.checks.row import CheckRow, missing_row
 from mechviz.square import stands
 
@@ -70,17 +71,33 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
             how = "measure it, so that the angle can be worked out"
             how += "." if asked.state == "contact" else f", or measure the angle itself ({angle})."
             return missing_row(asked.check, asked.source, key, how, **ANGLE)
-    value = asked.measured if asked.measured is not None else case.found[asked.state].arm_angle
+    solved = _solved(case, asked.state)
+    value = asked.measured if asked.measured is not None else solved.arm_angle
     if value is None:
-        why = f"There is no such state to take the angle in: {case.found[asked.state].reason.words}."
+        why = f"There is no such state to take the angle in: {solved.reason.words}."
         return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
     read = asked.measured is not None
     tolerance = case.setup.measured.angle_resolution
-    resolution = tolerance if read else case.spread(lambda one: one.found[asked.state].arm_angle)
+    resolution = tolerance if read else case.spread(lambda one: _solved(one, asked.state).arm_angle)
     result = judge(value, asked.allowed, resolution)
     figures = (value, asked.allowed.nearest(value), asked.allowed.margin(value))
     basis = "measured" if read else "solved"
+    if read and asked.state == "applied" and case.pressure_doubt and (result != "fail" or value > asked.allowed.most):
+        key, how = case.pressure_doubt
+        why = f"It is no full application for certain: {how}"
+        return CheckRow(
+            asked.check,
+            "not-evaluated",
+            asked.source,
+            why,
+            value,
+            asked.allowed.nearest(value),
+            **ANGLE,
+            resolution=resolution,
+            missing=key,
+        )
     advice = _advice(case, asked.check, result, value)
+    resolution = shown_spread(resolution, figures[2])
     return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", resolution, basis)
 
 
@@ -100,6 +117,11 @@ def _advice(case: Case, check: str, result: str, angle: float) -> str:
 
 
 SLACK_FIRST = "There is too much slack, which takes the arm past square by itself: put that right first, then look."
+
+
+def _solved(case: Case, state: str) -> State:
+    """The state that an angle is solved in; full application is at a pressure that counts."""
+    return case.full if state == "applied" else case.found[state]
 
 
 def _slack(case: Case) -> bool:
@@ -129,7 +151,8 @@ def _square_row(case: Case) -> CheckRow:
         "close": "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell.",
     }.get(result, f"Arm and pushrod pass square {where}. {mend}")
     margin, limit = allowed.margin(square), allowed.nearest(square)
-    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, resolution=spread, basis="solved")
+    shown = shown_spread(spread, margin)
+    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved")
 
 
 def _past_contact(case: Case) -> float | None:

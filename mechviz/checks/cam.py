@@ -7,7 +7,7 @@ from geometry.condition import heel_angle, tip_angle
 from geometry.reasons import Reason
 from geometry.tables import band
 from mechviz.checks.case import Case
-from mechviz.checks.judge import Band, judge
+from mechviz.checks.judge import Band, judge, shown_spread
 from mechviz.checks.row import CheckRow, missing_row
 
 PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
@@ -44,7 +44,9 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         "close": "Applied, the cam is so near its tip that the readings cannot tell: measure lining and drum again.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += _assumed(case)
-    return CheckRow(check, result, source, advice, value, most, most - value, resolution=spread, **ANGLE)
+    return CheckRow(
+        check, result, source, advice, value, most, most - value, resolution=shown_spread(spread, most - value), **ANGLE
+    )
 
 
 def _applied_angle(case: Case) -> float | None:
@@ -73,4 +75,6 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     unsure = "Inside the limit by less than the readings can tell: measure lining and drum again."
     advice = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case)
-    return CheckRow(check, result, source, advice, value, most, most - value, resolution=spread, **ANGLE)
+    return CheckRow(
+        check, result, source, advice, value, most, most - value, resolution=shown_spread(spread, most - value), **ANGLE
+    )

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import inf
 
 from geometry.brake import Brake
 from geometry.condition import Condition
@@ -11,23 +12,18 @@ from geometry.found import condition_of
 from geometry.linkage import Linkage
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, events
-from geometry.tables import (
-    ChamberCandidate,
-    PressureBand,
-    StrokeLimit,
-    band,
-    chambers_by_outside_diameter,
-    exact_inches,
-    fallback_limit,
-    stroke_limit,
-    test_pressure_band,
-)
+from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
+from mechviz.checks.proof import Doubt, chamber_doubt, pressure_doubt
 
 HOT = (600.0 + 459.67) * 5 / 9
 """600 degF in K: the hot drum of the reported brake-temperature tests."""
 
 COLD = REFERENCE_TEMPERATURE
 """70 degF in K: the cold drum of the same tests, and that at which drum diameters are stated."""
+
+STROKE_ALLOWANCE = 25.4 / 4
+"""How far a solved stroke may honestly be off, 1/4 in (the project's figure): wind-up differs from brake to brake, and
+the published stroke budget has 0.2 in more of it than the built-in brakes."""
 
 WARM = 20.0
 """How much warmer (K) than a cold drum one may be that is still called cold (the project's figure)."""
@@ -70,9 +66,14 @@ class Case:
         return {s.name: s for s in events(self.brake, self.condition, self.setup.test.pressure)}
 
     def applied_at(self, temperature: float) -> State:
-        """Return the applied state with the same adjustment and another drum temperature (K)."""
+        """Return the state fully applied with the same adjustment and another drum temperature (K)."""
         condition = replace(self.condition, drum_temperature=temperature)
-        return at_pressure(self.brake, condition, self.setup.test.pressure, "applied")
+        return at_pressure(self.brake, condition, self.full_pressure, "applied")
+
+    @cached_property
+    def full(self) -> State:
+        """The state fully applied as found."""
+        return at_pressure(self.brake, self.condition, self.full_pressure, "applied")
 
     @cached_property
     def cold(self) -> State:
@@ -122,58 +123,34 @@ class Case:
         return chamber_name(self.brake.chamber.style, self.brake.chamber.size)
 
     @cached_property
-    def _seen(self) -> list[ChamberCandidate] | None:
-        """The chambers that clamp ring and marks may be; None where the ring was not measured."""
-        measured = self.setup.measured
-        if measured.clamp_diameter is None or not self.brake.chamber.style.startswith("clamp"):
-            return None
-        return chambers_by_outside_diameter(measured.clamp_diameter, measured.long_stroke_marks)
-
-    @cached_property
-    def _is_seen(self) -> bool:
-        chamber = self.brake.chamber
-        return any((c.style, c.size) == (chamber.style, chamber.size) for c in self._seen or ())
+    def chamber_doubt(self) -> Doubt | None:
+        """Why the chamber may be another one, and the key that would settle it."""
+        return chamber_doubt(self.setup)
 
     @property
     def knows_chamber(self) -> bool:
         """Whether the chamber is the vehicle's own: named by the file or by ring and marks, and not belied by them."""
-        if self._seen is not None and not self._is_seen:
-            return False
-        named = self.states("chamber.style", "chamber.size")
-        return named or (self._is_seen and self.setup.measured.long_stroke_marks is not None)
+        return self.chamber_doubt is None
+
+    @cached_property
+    def pressure_doubt(self) -> Doubt | None:
+        """Why the pressure at which the stroke was read may not count, and the key that would settle it."""
+        return pressure_doubt(self.setup)
 
     @property
-    def unproven_chamber(self) -> tuple[str, str] | None:
-        """The key that would prove which chamber it is, and what to do; None where it is known."""
-        if self.knows_chamber:
-            return None
-        if self._seen is not None and not self._is_seen:
-            return "chamber.size", "the clamp ring is another chamber's, with another limit. See the row chamber size."
-        how = (
-            "that is the base's chamber. Write chamber.style and size, or measure the clamp ring: another chamber has "
-        )
-        return "chamber.size", how + "another limit."
-
-    @property
-    def unproven_pressure(self) -> tuple[str, str] | None:
-        """The key of a pressure that counts, and what to do; None where the stroke was read at one."""
-        test, key = self.setup.test, "test.reservoir_pressure"
-        known = [getattr(test, name) for name in ("pressure", "reservoir_pressure") if self.states(f"test.{name}")]
-        if not known:
-            return key, "the pressure it was measured at is not stated, and too little makes it shorter."
-        rule = test_pressure_band(test.procedure)
-        if min(known) >= rule.low_mpa:
-            return None
-        low, high = (f"{psi} psi ({1000 * mpa:.0f} kPa)" for psi, mpa in _ends(rule))
-        return key, f"it was measured below {low}: bring the reservoirs to {low} to {high} and measure again."
+    def full_pressure(self) -> float:
+        """The pressure (MPa) of a full application: the test's, or the least that counts where that was lower."""
+        return max(self.setup.test.pressure, test_pressure_band(self.setup.test.procedure).low_mpa)
 
     @property
     def unknown_for_angles(self) -> str:
         """The first key that the file would have to give for the arm's angle to be solved; empty where it can be."""
-        for of in ("linkage.{}", "measured.{}"):
-            if self.states(of.format("arm_length"), of.format("pin_reach")):
-                return ""
-        return "measured.pin_reach" if self.states("measured.arm_length") else "measured.arm_length"
+        keys = {"arm_length": "measured", "pin_reach": "measured", "face_distance": "linkage", "axis_offset": "linkage"}
+        lacking = (f"{home}.{key}" for key, home in keys.items() if not self._fitted(key))
+        return next(lacking, "")
+
+    def _fitted(self, key: str) -> bool:
+        return self.states(f"linkage.{key}") or self.states(f"measured.{key}")
 
     @property
     def unknown_slack(self) -> str:
@@ -193,30 +170,44 @@ class Case:
 
     @cached_property
     def varied(self) -> list["Case"]:
-        """The case once more for each of the file's own readings that a state is solved from, read one step higher."""
-        found, linkage, tape = self.setup.as_found, self.brake.linkage, self.setup.measured.resolution
+        """The case once more for each of the file's own readings that a state is solved from, read one step worse."""
+        found, test, tape = self.setup.as_found, self.setup.test, self.setup.measured.resolution
+        linkage = self.brake.linkage
         steps = [
             ("condition.lining_thickness", _found(self.setup, "lining_thickness", -found.lining_resolution)),
             ("condition.drum_diameter", _found(self.setup, "drum_diameter", found.drum_resolution)),
             ("condition.free_stroke", _found(self.setup, "free_stroke", tape)),
+            ("condition.lining_clearance", _found(self.setup, "lining_clearance", FEELER)),
+            ("test.pressure", _tested(self.setup, test.pressure + test.pressure_resolution)),
+            ("test.reservoir_pressure", _tested(self.setup, test.pressure + test.pressure_resolution)),
             ("measured.arm_length", _linked(self.setup, replace(linkage, arm_length=linkage.arm_length + tape))),
             ("measured.pin_reach", _linked(self.setup, replace(linkage, pin_reach=linkage.pin_reach + tape))),
         ]
-        return [replace(self, setup=setup) for key, setup in steps if self.states(key)]
+        twice = "test.reservoir_pressure" if self.states("test.pressure") else ""
+        return [replace(self, setup=setup) for key, setup in steps if self.states(key) and key != twice]
 
     def spread(self, figure: Callable[["Case"], float | None]) -> float:
-        """Return how much a solved figure is left open by the resolution of the readings that it was solved from."""
+        """Return how much a solved figure is left open by the resolution of the readings that it was solved from.
+
+        Where a reading one step worse leaves no such state at all, that is without bound.
+        """
         here = figure(self)
         there = [figure(one) for one in self.varied]
-        return 0.0 if here is None else sum(abs(value - here) for value in there if value is not None)
+        if here is None:
+            return 0.0
+        return inf if None in there else sum(abs(value - here) for value in there if value is not None)
 
 
-def _ends(rule: PressureBand) -> tuple[tuple[object, float], tuple[object, float]]:
-    return (rule.low_psi, rule.low_mpa), (rule.high_psi, rule.high_mpa)
+FEELER = 0.001 * 25.4
+"""How finely a lining clearance is set by feeler, 0.001 in (the project's figure)."""
 
 
 def _found(setup: Setup, name: str, step: float) -> Setup:
     return replace(setup, as_found=replace(setup.as_found, **{name: (getattr(setup.as_found, name) or 0.0) + step}))
+
+
+def _tested(setup: Setup, pressure: float) -> Setup:
+    return replace(setup, test=replace(setup.test, pressure=pressure))
 
 
 def _linked(setup: Setup, linkage: Linkage) -> Setup:

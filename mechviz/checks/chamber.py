@@ -1,7 +1,8 @@
 """Which chamber it is: named from the clamp ring's diameter and the long-stroke marks, against what the file says."""
 
-from geometry.tables import ChamberCandidate, chambers_by_outside_diameter
+from geometry.tables import ChamberCandidate, chambers_by_outside_diameter, stroke_limit
 from mechviz.checks.case import Case, chamber_name, marked
+from mechviz.checks.proof import ring_agrees
 from mechviz.checks.row import CheckRow, missing_row
 
 SOURCE = "49 CFR 393.47(e), outside diameters"
@@ -11,10 +12,13 @@ MARKS = "square air ports, an embossed cap or a trapezoid tag"
 def chamber_size_rows(case: Case) -> list[CheckRow]:
     """Name the chamber from its clamp ring; a wrong name is a wrong limit."""
     chamber, measured = case.brake.chamber, case.setup.measured
-    if not chamber.style.startswith("clamp"):
-        why = f"A {chamber.style} chamber has no clamp ring to name it by: read the size cast or stamped on it."
-        return [CheckRow("chamber-size", "not-applicable", SOURCE, why)]
     diameter, marks = measured.clamp_diameter, measured.long_stroke_marks
+    if not chamber.style.startswith("clamp"):
+        return [_unclamped(case, diameter)]
+    belied = marks is not None and marks != (chamber.style == "clamp-long-stroke")
+    if diameter is None and belied and case.chamber_doubt:
+        advice = f"The setup says {case.chamber_name}, but {case.chamber_doubt[1]}"
+        return [CheckRow("chamber-size", "fail", SOURCE, advice, against="expected")]
     if diameter is None:
         how = "measure the clamp ring's outside diameter to name the chamber."
         return [missing_row("chamber-size", SOURCE, "measured.clamp_diameter", how, against="expected")]
@@ -25,6 +29,21 @@ def chamber_size_rows(case: Case) -> list[CheckRow]:
         return [missing_row("chamber-size", _source(near[0]), "measured.long_stroke_marks", how, **figures)]
     found = near if marks is None else chambers_by_outside_diameter(diameter, marks)
     return [_row(case, diameter, found, near)]
+
+
+def _unclamped(case: Case, diameter: float | None) -> CheckRow:
+    """A chamber without a clamp ring: held against its own row of the table where its outside was measured."""
+    chamber = case.brake.chamber
+    listed, agrees = stroke_limit(chamber.style, chamber.size), ring_agrees(case.setup)
+    if diameter is None or agrees is None or listed is None or listed.outside_diameter_in is None:
+        why = f"A {chamber.style} chamber has no clamp ring to name it by: read the size cast or stamped on it."
+        return CheckRow("chamber-size", "not-applicable", SOURCE, why)
+    right = f"The outside diameter is that of a {case.chamber_name}."
+    wrong = f"The outside diameter is not that of a {case.chamber_name}: the limit used may be the wrong one."
+    table = float(listed.outside_diameter_in) * 25.4
+    source = marked(SOURCE, listed.outside_diameter_status)
+    verdict = "pass" if agrees else "fail"
+    return CheckRow("chamber-size", verdict, source, right if agrees else wrong, diameter, table, against="expected")
 
 
 def _row(case: Case, diameter: float, found: list[ChamberCandidate], near: list[ChamberCandidate]) -> CheckRow:

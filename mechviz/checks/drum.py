@@ -11,9 +11,12 @@ CAST = "49 CFR 393.47(g): the limit cast on the drum"
 def drum_rows(case: Case) -> list[CheckRow]:
     """Return the row of the cast limit, and one per figure of the rule sets chosen."""
     drum = case.brake.drum
-    cast = [_row(case, CAST, drum.limit)] if "us" in case.rules else []
+    judged = "us" in case.rules or case.states("foundation.drum_limit", "condition.drum_diameter")
+    cast = [_row(case, CAST, drum.limit)] if judged else []
     known = drum_limits(exact_inches(drum.diameter / 25.4))
-    return cast + [_row(case, _source(k), k.limit_mm) for k in known if _counts(case, k)]
+    rows = cast + [_row(case, _source(k), k.limit_mm) for k in known if _counts(case, k)]
+    why = f"None of the rule sets {', '.join(case.rules)} has a drum limit here: us, army and common have."
+    return rows or [CheckRow("drum-diameter", "not-applicable", "Drum limits of the rule sets chosen", why)]
 
 
 def _counts(case: Case, limit: DrumLimit) -> bool:

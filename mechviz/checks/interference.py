@@ -19,7 +19,7 @@ CLEAR = "Drawn to scale, rod, clevis and arm swing clear of chamber, bracket and
 def interference_rows(case: Case) -> list[CheckRow]:
     """Judge how deep the worst pair of parts would run into each other, between released and the rated stroke."""
     if case.unknown_for_angles:
-        how = "without arm and pushrod the swing cannot be drawn."
+        how = "without arm, pushrod and where the chamber sits the swing cannot be drawn."
         return [missing_row("interference", SOURCE, case.unknown_for_angles, how, basis="solved")]
     return [swing_row(case.brake)]
 
@@ -37,6 +37,6 @@ def swing_row(brake: Brake) -> CheckRow:
 
 
 def _advice(worst: "Interference", others: int) -> str:
-    what = worst.fault.problem.replace(" by {amount}", "").replace("{amount} ", "")
+    what = worst.fault.problem.replace(", by {amount}", "").replace(" by {amount}", "").replace("{amount} ", "")
     more = f", and {others} more pair{'s' * (others != 1)} of parts overlap" if others else ""
     return f"{what[0].upper()}{what[1:]}{more}. Look there on the vehicle, and check {worst.fault.where}."

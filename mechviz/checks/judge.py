@@ -49,3 +49,8 @@ def judge(value: float, band: Band, resolution: float = 0.0) -> Result:
     strict = ROUNDING if band.least_included else -ROUNDING
     low = value - resolution >= band.least - strict
     return "pass" if high and low else "close"
+
+
+def shown_spread(spread: float, margin: float) -> float:
+    """Return a spread that can be drawn: one without bound is told as just more than what is left."""
+    return spread if isfinite(spread) else 1.01 * abs(margin) + ROUNDING

@@ -12,7 +12,9 @@ def lining_rows(case: Case) -> list[CheckRow]:
     pads = setup.lining_pads if case.states("foundation.lining_pads") else None
     attachment = setup.lining_attachment if case.states("foundation.lining_attachment") else None
     rules = lining_limits(case.brake.axle, pads, attachment)
-    return [_row(case, rule) for rule in rules if rule.rule_set in case.rules]
+    rows = [_row(case, rule) for rule in rules if rule.rule_set in case.rules]
+    why = f"None of the rule sets {', '.join(case.rules)} has a lining limit here: us and quebec have."
+    return rows or [CheckRow("lining-thickness", "not-applicable", "Lining limits of the rule sets chosen", why)]
 
 
 def _row(case: Case, rule: LiningLimit) -> CheckRow:
@@ -26,7 +28,7 @@ def _row(case: Case, rule: LiningLimit) -> CheckRow:
         check,
         result,
         rule.source + _for(rule),
-        _ADVICE[result],
+        _ADVICE[result] + _axle(case),
         value,
         least,
         value - least,
@@ -41,6 +43,11 @@ _ADVICE = {
     "fail": "Too thin: replace the linings in pairs on the axle, and look at the drums while they are off.",
     "not-evaluated": "condition.lining_thickness is no usable number.",
 }
+
+
+def _axle(case: Case) -> str:
+    """The limit goes by the axle, which may be the base's."""
+    return "" if case.states("foundation.axle") else f" The base's axle is {case.brake.axle}: so was this one taken."
 
 
 def _missing(case: Case, rule: LiningLimit) -> tuple[str, str]:

@@ -1,11 +1,12 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
 from geometry.effective_stroke import effective_stroke
+from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
-from mechviz.checks.case import Case, marked
-from mechviz.checks.judge import Band, judge
-from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.case import STROKE_ALLOWANCE, Case, marked
+from mechviz.checks.judge import Band, judge, shown_spread
+from mechviz.checks.row import CheckRow, Result, missing_row
 from mechviz.checks.stroke import what_to_do
 
 HOT_SOURCE = (
@@ -30,28 +31,44 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    spread = case.spread(lambda one: one.cold.stroke)
+    spread = case.spread(lambda one: one.cold.stroke) + _windup(case)
     result = judge(state.stroke, Band(most=limit.limit_mm), spread)
-    advice = f"Solved for a drum at 70 degF (21 degC): what is left to the readjustment limit of a {case.chamber_name}."
+    advice = (
+        f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
+    )
     if result == "close":
-        advice += " Less than the readings can tell: measure the slack again."
-    if result == "fail":
-        advice = (
-            f"Solved for a drum at 70 degF (21 degC), the stroke is past the readjustment limit. {what_to_do(case)}"
+        advice += (
+            " Less than readings and model can tell: measure the stroke itself, and look for the cause of the slack."
         )
-    return _row("stroke-reserve-cold", result, source, advice, state.stroke, limit.limit_mm, spread)
+    if result == "fail":
+        advice = f"Solved for {_full(case)} and a drum at 70 degF (21 degC), the stroke is past the limit. "
+        advice += what_to_do(case)
+    return _row(case, "stroke-reserve-cold", result, source, advice, state.stroke, limit.limit_mm, spread)
+
+
+def _windup(case: Case) -> float:
+    """What wind-up leaves open, mm: it differs from brake to brake, unless the file has this brake's own."""
+    return 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
+
+
+def _full(case: Case) -> str:
+    """The pressure of a full application, in both units."""
+    return f"{case.full_pressure / PSI:.0f} psi ({1000 * case.full_pressure:.0f} kPa)"
+
+
+PSI = KINDS["pressure"].inch_factor
 
 
 def _hot_row(case: Case) -> CheckRow:
     """Judged by what is left of the push: towards the end of its stroke a chamber has none, however near that is."""
-    state, cold = case.hot, case.cold.stroke
-    limit = effective_stroke(case.brake.chamber, case.setup.test.pressure)
-    if state.stroke is None or cold is None:
-        return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
-    spread = case.spread(lambda one: one.hot.stroke) + GROWTH_SHORT * (state.stroke - cold)
+    state, cold = case.hot, case.cold
+    limit = effective_stroke(case.brake.chamber, case.full_pressure)
+    if state.stroke is None or cold.stroke is None:
+        return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
+    spread = case.spread(lambda one: one.hot.stroke) + GROWTH_SHORT * (state.stroke - cold.stroke) + _windup(case)
     result = judge(state.stroke, Band(most=limit), spread)
     advice = _hot_advice(case, state, result)
-    return _row("stroke-reserve-hot", result, HOT_SOURCE, advice, state.stroke, limit, spread)
+    return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, state.stroke, limit, spread)
 
 
 def _hot_advice(case: Case, state: State, result: str) -> str:
@@ -62,23 +79,33 @@ def _hot_advice(case: Case, state: State, result: str) -> str:
     advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 else "."
     if result == "close":
         return f"{advice} Less is left than readings and model can tell: take up slack now, the proper way."
-    return advice if result == "pass" else f"{advice} A hot brake would not stop this wheel. {what_to_do(case)}"
+    return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {what_to_do(case)}"
 
 
 def _force_kept(case: Case, state: State) -> float:
-    nominal = case.setup.test.pressure * case.brake.chamber.effective_area
+    nominal = case.full_pressure * case.brake.chamber.effective_area
     return (state.chamber_force or 0.0) / nominal if nominal else 0.0
 
 
-def _row(check: str, result: str, source: str, advice: str, stroke: float, limit: float, spread: float) -> CheckRow:
-    """A row of a solved stroke, whose resolution is what the readings that it was solved from leave open."""
-    verdict = "pass" if result == "pass" else "close" if result == "close" else "fail"
-    margin = limit - stroke
-    return CheckRow(check, verdict, source, advice, stroke, limit, margin, resolution=spread, basis="solved")
+def _row(
+    case: Case, check: str, result: Result, source: str, advice: str, stroke: float, limit: float, spread: float
+) -> CheckRow:
+    """A row of a solved stroke, whose resolution is what readings and model leave open; a doubtful chamber has none."""
+    margin, missing = limit - stroke, ""
+    if case.chamber_doubt and result != "fail":
+        missing, how = case.chamber_doubt
+        result, advice = "not-evaluated", f"Inside the limit of a {case.chamber_name}, but {how}"
+    shown = shown_spread(spread, margin)
+    return CheckRow(
+        check, result, source, advice, stroke, limit, margin, resolution=shown, basis="solved", missing=missing
+    )
 
 
 def _impossible(case: Case, check: str, source: str, limit: float, state: State) -> CheckRow:
     """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting."""
+    if state.reason == Reason.INPUT_MISSING:
+        why = "The slack that was found leaves nothing to work out: see the row within reach."
+        return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
     mend = (
         what_to_do(case) if state.reason == Reason.BOTTOMED else f"Do not use this brake. It needs {state.reason.fix}."
     )

@@ -2,9 +2,10 @@
 
 from typing import Any
 
-from geometry.tables import StrokeLimit, oos_defects, over_by_in, rated_strokes
+from geometry.tables import StrokeLimit, oos_defects, over_by_in, rated_strokes, test_pressure_band
 from mechviz.checks.case import COLD, WARM, Case, marked
 from mechviz.checks.judge import ROUNDING, Band, judge
+from mechviz.checks.proof import ends, known_pressure
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -23,18 +24,13 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
     resolution = case.setup.measured.resolution
     result = judge(stroke, Band(most=limit.limit_mm), resolution)
     figures: dict[str, Any] = {"value": stroke, "limit": limit.limit_mm, "resolution": resolution}
-    unproven = "" if result == "fail" else case.unproven_chamber or case.unproven_pressure
-    if unproven:
-        key, how = unproven
-        return missing_row(
-            "stroke-limit", source, key, f"inside the limit of a {case.chamber_name}, but {how}", **figures
-        )
-    advice = (
-        _advice(case, limit, result, stroke)
-        + _class_caveat(case, result)
-        + _marked_caveat(case, limit)
-        + _heat_caveat(case)
-    )
+    doubt = None if result == "fail" else case.chamber_doubt or case.pressure_doubt
+    if doubt:
+        key, how = doubt
+        advice = f"Inside the limit of a {case.chamber_name}, but {how}"
+        return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=key, **figures)
+    advice = _advice(case, limit, result, stroke) + _class_caveat(case, result) + _marked_caveat(case, limit)
+    advice += _heat_caveat(case) + _air_caveat(case)
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
@@ -80,6 +76,14 @@ def _marked_caveat(case: Case, limit: StrokeLimit) -> str:
     if marked_limit is None or limit != case.limit or abs(marked_limit - limit.limit_mm) < ROUNDING:
         return ""
     return f" The mark on the chamber ({marked_limit / 25.4:.2f} in, {marked_limit:.2f} mm) says otherwise: make sure."
+
+
+def _air_caveat(case: Case) -> str:
+    """More air than the procedure's makes the stroke longer than the one that counts."""
+    known, rule = known_pressure(case.setup), test_pressure_band(case.setup.test.procedure)
+    if known is None or known <= rule.high_mpa:
+        return ""
+    return f" It was read above {ends(rule)[1]}, which lengthens the stroke: measure again at a pressure that counts."
 
 
 def _heat_caveat(case: Case) -> str:

@@ -6,11 +6,14 @@ from geometry.setup.merge import STANDS_FOR
 from mechviz.checks.case import Case, chamber_name
 from mechviz.report.written import both, gap_text, taped
 
+UNSAID = ("linkage.face_distance", "cam.profile")
+"""What has no figure to tell where the file states it, and is told where it does not."""
+
 
 def found_lines(setup: Setup, system: System) -> list[str]:
     """Return the lines that stand under the title: the setup's name, what was found, and what was only assumed."""
     figures = _figures(setup, system)
-    read = [words for key, words in figures.items() if _stated(setup, key) and key != "cam.profile"]
+    read = [words for key, words in figures.items() if _stated(setup, key) and key not in UNSAID]
     assumed = [words for key, words in figures.items() if not _stated(setup, key)]
     lines = [f"Setup: {setup.source}" + (f" (based on {setup.base})" if setup.base else "")]
     lines += [f"As found: {', '.join(read)}."] if read else []
@@ -36,7 +39,8 @@ def _figures(setup: Setup, system: System) -> dict[str, str]:
         words["condition.free_stroke"] = f"free stroke {taped(found.free_stroke, system)}"
     if found.lining_clearance is not None:
         words["condition.lining_clearance"] = f"lining clearance {gap_text(found.lining_clearance, system)}"
-    words["cam.profile"] = "cam, rollers and shoes"
+    words["linkage.face_distance"] = "where the chamber sits"
+    words["cam.profile"] = "cam, rollers, shoes and wind-up"
     words["condition.drum_temperature"] = f"drum at {both(found.drum_temperature, 'temperature', system)}"
     words["test.pressure"] = f"chamber pressure {both(setup.test.pressure, 'pressure', system)}"
     return words

@@ -33,7 +33,7 @@ def checked(
     known = tomllib.loads(builtin_text(base))
     stated = (
         ("chamber", ("style", "size")),
-        ("linkage", ("arm_length", "pin_reach")),
+        ("linkage", ("arm_length", "pin_reach", "face_distance", "axis_offset")),
         ("test", ("reservoir_pressure",)),
     )
     for section, keys in stated:
@@ -150,7 +150,7 @@ def test_with_nothing_measured_nothing_is_judged() -> None:
 
 def test_a_stroke_inside_the_limit_of_a_chamber_that_only_the_base_has_is_no_pass() -> None:
     inside = checked('[measured]\nstroke = "1 15/16 in"', bare=True)["stroke-limit"][0]
-    assert (inside.result, inside.missing) == ("not-evaluated", "chamber.size")
+    assert (inside.result, inside.missing) == ("not-evaluated", "chamber.style")
     assert "type 30 clamp" in inside.advice
     over = checked('[measured]\nstroke = "2 1/8 in"', bare=True)["stroke-limit"][0]
     assert over.result == "fail"
@@ -463,7 +463,8 @@ def test_hot_a_brake_passes_only_with_nearly_its_full_push_left() -> None:
     (slack,) = checked(SLACK.replace("SLACK", "1.75"))["stroke-reserve-hot"]
     assert slack.result == "fail"
     assert "lost 82 % of its force" in slack.advice
-    (fine,) = checked(SLACK.replace("SLACK", "0.35"))["stroke-reserve-hot"]
+    own = '\n[foundation]\nwindup_stiffness = "180 N*m/deg"'
+    (fine,) = checked(SLACK.replace("SLACK", "0.35") + own)["stroke-reserve-hot"]
     assert (fine.result, "UN R13" in fine.source) == ("pass", True)
     assert fine.limit == pytest.approx(2.12 * 25.4, abs=0.2)
 
@@ -494,7 +495,10 @@ def test_a_clamp_ring_that_belies_the_file_lets_no_stroke_pass() -> None:
     ring = '[measured]\nclamp_diameter = "7 7/32 in"\nlong_stroke_marks = false\nstroke = "1 7/8 in"'
     rows = checked(ring)
     assert result(rows, "chamber-size") == "fail"
-    assert (result(rows, "stroke-limit"), rows["stroke-limit"][0].missing) == ("not-evaluated", "chamber.size")
+    assert (result(rows, "stroke-limit"), rows["stroke-limit"][0].missing) == (
+        "not-evaluated",
+        "measured.clamp_diameter",
+    )
 
 
 def test_angles_follow_the_length_that_was_measured_not_the_nominal_one() -> None:
@@ -582,3 +586,112 @@ def test_what_is_out_of_reach_says_what_would_be_possible() -> None:
     (row,) = checked(body)["within-reach"]
     assert "Possible: at least 0.2" in row.advice
     assert " mm)" in row.advice
+
+
+# what a second reader found
+
+
+@pytest.mark.parametrize(
+    ("chamber", "stroke", "measured", "key"),
+    [
+        (
+            'style = "clamp-long-stroke"\nsize = "30"',
+            "2 1/4 in",
+            "long_stroke_marks = false",
+            "measured.long_stroke_marks",
+        ),
+        ('style = "clamp"\nsize = "30"', "1 3/4 in", "long_stroke_marks = true", "measured.long_stroke_marks"),
+        ('style = "clamp-long-stroke"\nsize = "30"\nrated_stroke = "2.5 in"', "2 7/16 in", "", "chamber.rated_stroke"),
+        ('style = "clamp"\nsize = "30"\nrated_stroke = "2 in"', "1 15/16 in", "", "chamber.rated_stroke"),
+        (
+            'style = "rotochamber"\nsize = "30"\nrated_stroke = "2.5 in"\neffective_area = "30 in**2"',
+            "2 3/16 in",
+            'clamp_diameter = "8 3/32 in"',
+            "measured.clamp_diameter",
+        ),
+    ],
+)
+def test_nothing_passes_on_a_chamber_that_the_files_own_words_belie(
+    chamber: str, stroke: str, measured: str, key: str
+) -> None:
+    rows = checked(
+        f'[chamber]\n{chamber}\n[condition]\nfree_stroke = "0.5 in"\n[measured]\nstroke = "{stroke}"\n{measured}'
+    )
+    assert (rows["stroke-limit"][0].result, rows["stroke-limit"][0].missing) == ("not-evaluated", key)
+    for check in ("stroke-reserve-cold", "stroke-reserve-hot"):
+        assert result(rows, check) in ("not-evaluated", "fail")
+
+
+def test_a_rotochamber_of_its_own_diameter_is_named() -> None:
+    chamber = '[chamber]\nstyle = "rotochamber"\nsize = "30"\nrated_stroke = "2.75 in"\neffective_area = "30 in**2"\n'
+    rows = checked(chamber + '[measured]\nclamp_diameter = "7 1/16 in"\nstroke = "2 1/8 in"')
+    assert (result(rows, "chamber-size"), result(rows, "stroke-limit")) == ("pass", "pass")
+
+
+def test_what_little_air_leaves_over_is_not_what_full_air_would() -> None:
+    little = '[test]\nreservoir_pressure = "20 psi"\npressure = "20 psi"\n[condition]\nfree_stroke = "1 1/8 in"'
+    assert result(checked(little), "stroke-reserve-hot") == "fail"
+    angle = '[test]\nreservoir_pressure = "20 psi"\n[measured]\narm_angle_applied = "84 deg"'
+    assert result(checked(angle), "arm-angle-applied") == "not-evaluated"
+    assert result(checked(angle.replace("84", "76")), "arm-angle-applied") == "fail"
+    assert result(checked(angle.replace("84", "104")), "arm-angle-applied") == "not-evaluated"
+    unsaid = '[condition]\nfree_stroke = "5/8 in"\n[measured]\nstroke = "1 1/8 in"\n'
+    (row,) = checked(unsaid + '[chamber]\nstyle = "clamp"\nsize = "30"', bare=True)["stroke-as-solved"]
+    assert (row.result, row.missing) == ("not-evaluated", "test.reservoir_pressure")
+
+
+def test_the_cold_reserve_allows_for_the_wind_up_that_the_model_may_miss() -> None:
+    body = '[test]\nreservoir_pressure = "100 psi"\n[condition]\nfree_stroke = "0.90 in"'
+    (row,) = checked(body)["stroke-reserve-cold"]
+    assert (row.result, row.resolution > 6.35) == ("close", True)
+
+
+def test_angles_are_not_worked_out_with_the_bases_bracket() -> None:
+    body = '[condition]\nfree_stroke = "5/8 in"\n[measured]\narm_length = "5.5 in"\npin_reach = "6 in"'
+    rows = checked(body, bare=True)
+    for check in ("arm-angle-released", "arm-angle-contact", "right-angle-stroke", "interference"):
+        assert (result(rows, check), rows[check][0].missing) == ("not-evaluated", "linkage.face_distance")
+
+
+def test_no_rule_set_makes_a_reading_vanish() -> None:
+    drum = '[foundation]\ndrum_limit = "16.60 in"\n[condition]\ndrum_diameter = "16.61 in"\nlining_thickness = "0.2 in"'
+    for rules in (("common",), ("quebec",), ("army",)):
+        rows = checked(drum, rules=rules)
+        assert "fail" in {row.result for row in rows["drum-diameter"]}
+        assert rows["lining-thickness"]
+    assert result(checked("", rules=("quebec",)), "drum-diameter") == "not-applicable"
+    assert result(checked("", rules=("army",)), "lining-thickness") == "not-applicable"
+
+
+def test_a_reading_beside_a_state_that_cannot_be_is_close() -> None:
+    (row,) = checked('[condition]\nlining_thickness = "0.34 in"\ndrum_diameter = "16.78 in"\nfree_stroke = "0.5 in"')[
+        "cam-profile-used"
+    ]
+    assert row.result == "close"
+
+
+def test_clearance_and_gauge_count_among_the_readings() -> None:
+    (clear,) = checked('[condition]\nlining_clearance = "0.03 in"')["stroke-reserve-cold"]
+    assert clear.resolution > 6.35 + 0.2
+    gauge = (
+        '[test]\nreservoir_pressure = "98 psi"\npressure_resolution = "PSI psi"\n[condition]\nfree_stroke = "0.6 in"'
+    )
+    (fine,) = checked(gauge.replace("PSI", "1"))["stroke-reserve-cold"]
+    (coarse,) = checked(gauge.replace("PSI", "10"))["stroke-reserve-cold"]
+    assert coarse.resolution > fine.resolution + 1.0
+
+
+def test_too_much_air_and_the_bases_axle_are_said() -> None:
+    (row,) = checked('[test]\nreservoir_pressure = "125 psi"\n[measured]\nstroke = "2 1/16 in"')["stroke-limit"]
+    assert (row.result, "read above 100 psi" in row.advice) == ("fail", True)
+    lining = checked('[condition]\nlining_thickness = "0.5 in"')["lining-thickness"]
+    assert all("The base's axle is non-steering" in row.advice for row in lining if row.result == "pass")
+
+
+def test_a_state_that_cannot_be_cold_is_told_by_its_own_reason() -> None:
+    body = '[condition]\ndrum_temperature = "900 degF"\nlining_thickness = "0.6 in"\nfree_stroke = "0.6 in"'
+    (row,) = checked(body)["stroke-reserve-hot"]
+    assert "the state exists" not in row.advice
+    assert "adjusted so tight" in row.advice
+    (far,) = checked('[condition]\nlining_clearance = "0.3 in"')["stroke-reserve-cold"]
+    assert (far.result, "see the row within reach" in far.advice) == ("not-evaluated", True)

@@ -1,0 +1,109 @@
+"""What has to be known before a stroke may pass: which chamber it is, and that the pressure is one that counts.
+
+Each doubt names the key that would settle it and says what to do; None is no doubt. A pass is never built on one.
+"""
+
+from fractions import Fraction
+
+from geometry.setup import Setup
+from geometry.tables import (
+    PressureBand,
+    chambers_by_outside_diameter,
+    exact_inches,
+    rated_strokes,
+    stroke_limit,
+    test_pressure_band,
+)
+from geometry.tables.chambers import DIAMETER_TOLERANCE
+
+Doubt = tuple[str, str]
+NEAR = Fraction(1, 16)
+"""Rated strokes nearer than this, inches, are the same."""
+
+
+def chamber_doubt(setup: Setup) -> Doubt | None:
+    """Return why the chamber may be another one: not named, or belied by ring, marks or rated stroke."""
+    return _belied_by_ring(setup) or _belied_by_marks(setup) or _belied_by_stroke(setup) or _unnamed(setup)
+
+
+def _belied_by_ring(setup: Setup) -> Doubt | None:
+    diameter, chamber = setup.measured.clamp_diameter, setup.brake.chamber
+    if diameter is None or ring_agrees(setup) is not False:
+        return None
+    how = f"the outside diameter is not that of a {chamber.style.replace('-', ' ')} {chamber.size}, "
+    return "measured.clamp_diameter", how + "and another chamber has another limit. See the row chamber size."
+
+
+def ring_agrees(setup: Setup) -> bool | None:
+    """Tell whether the outside diameter (and the marks, where looked for) are the chamber's; None where unknown."""
+    diameter, marks, chamber = setup.measured.clamp_diameter, setup.measured.long_stroke_marks, setup.brake.chamber
+    if diameter is None:
+        return None
+    if chamber.style.startswith("clamp"):
+        seen = chambers_by_outside_diameter(diameter, marks)
+        return any((c.style, c.size) == (chamber.style, chamber.size) for c in seen)
+    listed = stroke_limit(chamber.style, chamber.size)
+    if listed is None or listed.outside_diameter_in is None:
+        return None
+    return abs(diameter - float(listed.outside_diameter_in) * 25.4) <= DIAMETER_TOLERANCE
+
+
+def _belied_by_marks(setup: Setup) -> Doubt | None:
+    marks, style = setup.measured.long_stroke_marks, setup.brake.chamber.style
+    if marks is None or not style.startswith("clamp") or marks == (style == "clamp-long-stroke"):
+        return None
+    seen = "are on it, and a standard one is written" if marks else "are missing, and a long-stroke one is written"
+    return "measured.long_stroke_marks", f"long-stroke marks {seen}: look again, the limits differ."
+
+
+def _belied_by_stroke(setup: Setup) -> Doubt | None:
+    chamber = setup.brake.chamber
+    known, own = rated_strokes(chamber.style, chamber.size), exact_inches(chamber.rated_stroke / 25.4)
+    if not known or any(abs(own - one) <= NEAR for one in known):
+        return None
+    usual = " or ".join(f"{float(one):g} in" for one in known)
+    how = f"its rated stroke is none that such a chamber has ({usual}): read the mark again, it may be another chamber."
+    return "chamber.rated_stroke", how
+
+
+def _unnamed(setup: Setup) -> Doubt | None:
+    lacking = [key for key in ("chamber.style", "chamber.size") if key not in setup.stated]
+    by_ring = bool(ring_agrees(setup)) and setup.measured.long_stroke_marks is not None
+    if not lacking or by_ring:
+        return None
+    how = "that is the base's chamber. Write chamber.style and size, or measure the clamp ring: another chamber has "
+    return lacking[0], how + "another limit."
+
+
+def pressure_doubt(setup: Setup) -> Doubt | None:
+    """Return why the pressure at which the stroke was read may not count: not stated, or too low."""
+    known = known_pressure(setup)
+    if known is None:
+        return (
+            "test.reservoir_pressure",
+            "the pressure it was measured at is not stated, and too little makes it shorter.",
+        )
+    rule = test_pressure_band(setup.test.procedure)
+    if known >= rule.low_mpa:
+        return None
+    low, high = ends(rule)
+    return (
+        "test.reservoir_pressure",
+        f"it was measured below {low}: bring the reservoirs to {low} to {high}, measure again.",
+    )
+
+
+def known_pressure(setup: Setup) -> float | None:
+    """Return the least pressure (MPa) that the file itself gives for chamber and reservoir; None for none."""
+    names = ("pressure", "reservoir_pressure")
+    return min((getattr(setup.test, name) for name in names if f"test.{name}" in setup.stated), default=None)
+
+
+def ends(rule: PressureBand) -> tuple[str, str]:
+    """Return both ends of a procedure's band in words, each in both units."""
+    low, high = (f"{float(psi):g} psi ({1000 * mpa:.0f} kPa)" for psi, mpa in _figures(rule))
+    return low, high
+
+
+def _figures(rule: PressureBand) -> tuple[tuple[float, float], tuple[float, float]]:
+    return (float(rule.low_psi), rule.low_mpa), (float(rule.high_psi), rule.high_mpa)
