@@ -19,6 +19,7 @@ from geometry.diagnosis import (
 from geometry.diagnosis.meant import guessed
 from geometry.diagnosis.readings import BLOCK
 from geometry.setup import Setup
+from mechviz.checks.case import COLD, WARM, Case
 
 SOUND_TITLE = "Nothing wrong"
 SOUND_INSIDE = "The brake is as it should be; readings differ from brake to brake by as much."
@@ -74,6 +75,15 @@ class Study:
     def nothing_read(self) -> bool:
         """Whether there is no reading at all."""
         return not self.readings.values
+
+    @property
+    def limit_passed(self) -> float | None:
+        """The stroke limit, mm, where the stroke was read over it on a cold drum and on a chamber that is known."""
+        case, stroke = Case(self.setup, self.setup.test.rules), self.readings.values.get("stroke")
+        cold = self.setup.as_found.drum_temperature <= COLD + WARM
+        if stroke is None or not cold or not case.knows_chamber or stroke <= case.limit.limit_mm:
+            return None
+        return case.limit.limit_mm
 
     @property
     def fits(self) -> bool:

@@ -45,11 +45,21 @@ def diagnosis_text(study: Study, system: System, width: int) -> str:
     width = fitting(width)
     lines = [*hang(study.setup.title, width), *hang(_read(study, system), width), *_guessed(study, width), ""]
     lines += [] if study.fits else [*hang(DOUBLE, width), ""]
+    lines += _over(study, system, width)
     shown = _shown(study)
     for n, group in enumerate(shown, 1):
         lines += [*_group(study, n, group, system, width), ""]
     lines += [*hang(_rest(study, shown), width), "", *_next(study, width), "", *hang(METHOD, width), ""]
     return "\n".join([*lines, *boxed(HEADING, _cautions(study), width)]) + "\n"
+
+
+def _over(study: Study, system: System, width: int) -> list[str]:
+    """A stroke over its limit is a defect, however likely it is that nothing else is wrong."""
+    if study.limit_passed is None:
+        return []
+    limit = taped(study.limit_passed, system)
+    words = f"The stroke is over its limit of {limit}, whatever the cause; mechviz check judges it."
+    return [*hang(words, width), ""]
 
 
 def _cautions(study: Study) -> list[str]:
@@ -61,7 +71,10 @@ def _read(study: Study, system: System) -> str:
     if study.nothing_read:
         return "Nothing was measured, so this is only how often each cause is met. Measure first; see below what."
     values = study.readings.values
-    return f"Measured: {', '.join(_value(one, values[one.name], system) for one in READINGS if one.name in values)}."
+    read = ", ".join(_value(one, values[one.name], system) for one in READINGS if one.name in values)
+    measured = study.setup.measured
+    tape, angle = taped(measured.resolution, system), quantity(measured.angle_resolution, "angle", system, 0)
+    return f"Measured: {read}. Tape read to {tape}, angles to {angle}."
 
 
 def _value(one: Reading, value: float, system: System) -> str:

@@ -46,6 +46,8 @@ def test_a_worn_brake_is_told_to_a_mechanic(run: Run) -> None:
     flat = " ".join(out.split())
     assert code == 0
     assert "Measured: applied stroke 2 1/8 in (54.0 mm), free stroke 1 5/16 in (33.3 mm)" in flat
+    assert "Tape read to 1/16 in (1.6 mm), angles to 1 deg." in flat
+    assert "The stroke is over its limit of 2 in (50.8 mm), whatever the cause" in flat
     assert "1. Adjuster stuck, or never adjusted: almost certainly" in flat
     assert "Look for: long free stroke, long applied stroke, arm past square." in flat
     assert "Everything that can be read was read" in flat
