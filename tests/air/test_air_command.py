@@ -3,34 +3,25 @@
 import csv
 import io
 import json
-from collections.abc import Callable
 from pathlib import Path
 from typing import get_args
 
 import pytest
 
-from apps.cli import main
 from apps.commands.air import ScenarioName
 from geometry.air import SCENARIOS
 from geometry.setup import builtin_names, read_setup
 from mechviz.air.chart import air_chart
 from mechviz.air.study import listed_times, study
+from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
 
 DRIVE, STEER, TRAILER = "drive-16.5x7", "steer-15x4", "trailer-16.5x7"
-Run = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["air", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("air", capsys, monkeypatch)
 
 
 def in_order(text: str, *words: str) -> None:

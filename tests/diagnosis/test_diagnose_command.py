@@ -9,26 +9,18 @@ from pathlib import Path
 
 import pytest
 
-from apps.cli import main
 from geometry.defects import DEFECTS
 from geometry.setup import read_setup
 from mechviz.diagnosis.study import study
 from mechviz.diagnosis.text import chance, percent
+from tests.commands import Run, runner
 
-Run = Callable[..., tuple[int, str, str]]
 WORN = "worn-drive-16.5x7"
 
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["diagnose", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("diagnose", capsys, monkeypatch)
 
 
 @pytest.fixture

@@ -3,32 +3,23 @@
 import csv
 import io
 import json
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from apps.cli import main
 from geometry.defects import DEFECTS, compare_sides
 from geometry.setup import read_setup
 from mechviz.faults.picture import faults_picture
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
+from tests.commands import Run, runner
 from tests.drawing.measure import Drawn
 
 DRIVE = "drive-16.5x7"
-Run = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["faults", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("faults", capsys, monkeypatch)
 
 
 def test_every_defect_is_listed_with_what_shows_of_it(run: Run) -> None:

@@ -3,32 +3,23 @@
 import csv
 import io
 import json
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from apps.cli import main
 from geometry.setup import builtin_names, read_setup
 from mechviz.heating.chart import heat_chart
 from mechviz.heating.study import Asked, listed_times, study
+from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
 
 DRIVE = "drive-16.5x7"
 DESCENT = ("--descent", "6 %")
-Run = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["heat", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("heat", capsys, monkeypatch)
 
 
 def in_order(text: str, *words: str) -> None:

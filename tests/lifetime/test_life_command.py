@@ -3,31 +3,22 @@
 import csv
 import io
 import json
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from apps.cli import main
 from geometry.setup import builtin_names, read_setup
 from mechviz.lifetime.chart import life_chart
 from mechviz.lifetime.study import Asked, study, tabled_wears
+from tests.commands import Run, runner
 from tests.drawing.measure import Drawn
 
 DRIVE = "drive-16.5x7"
-Run = Callable[..., tuple[int, str, str]]
 
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["life", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("life", capsys, monkeypatch)
 
 
 def test_the_text_says_what_happens_in_order_and_what_does_not(run: Run) -> None:

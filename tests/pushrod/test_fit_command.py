@@ -4,7 +4,6 @@ import csv
 import io
 import json
 import re
-from collections.abc import Callable
 from math import degrees, pi
 from pathlib import Path
 from typing import Any
@@ -12,7 +11,6 @@ from typing import Any
 import numpy as np
 import pytest
 
-from apps.cli import main
 from geometry.applied import solve_applied
 from geometry.linkage import arm_state
 from geometry.pushrod_fit import with_pushrod
@@ -21,9 +19,9 @@ from mechviz.pushrod.study import PRESENT, WORN, Asked, Fitting, fitting
 from mechviz.pushrod.tables import hole_reasons
 from mechviz.pushrod.text import fit_text
 from mechviz.pushrod.verdicts import fit_rows
+from tests.commands import Run, runner
 
 DRIVE = "drive-16.5x7"
-Run = Callable[..., tuple[int, str, str]]
 
 # invented for the tests: the project's own figures
 ARM = 'arm_length = "5.5 in"'
@@ -49,14 +47,7 @@ def fit_of(body: str, **asked: float) -> Fitting:
 
 @pytest.fixture
 def run(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
-    monkeypatch.setenv("COLUMNS", "80")
-
-    def command(*tokens: str) -> tuple[int, str, str]:
-        code = main(["fit", *tokens])
-        shown = capsys.readouterr()
-        return code, shown.out, shown.err
-
-    return command
+    return runner("fit", capsys, monkeypatch)
 
 
 @pytest.fixture
