@@ -17,19 +17,16 @@ from geometry.condition import Condition
 from geometry.found import condition_of
 from geometry.outlines import Outline, parking_floor, parking_frames
 from geometry.outlines.all_parts import arm_outlines
-from geometry.parking import Parking, hold_off_pressure
+from geometry.parking import Parking
 from geometry.setup import Setup
 from geometry.tables import air_mark
-from geometry.tables.pressures import MPA_PER_PSI
+from mechviz.air.study import RESERVOIR
 from mechviz.drawing.parts import path_data
 from mechviz.page.grid import packed, packed_short
 from mechviz.page.motion import Frames
 
 SHOWN = ("story", "compound", "slow-leak", "loss-while-braking")
 """Scenarios on the page: between them everything that is done to the air."""
-
-RESERVOIR = float(100 * MPA_PER_PSI)
-"""MPa to begin with."""
 
 CLOSE = {
     "reservoir": 5e-4,
@@ -55,15 +52,11 @@ OUT = 17
 def air_data(setup: Setup) -> dict[str, Any]:
     """Return the scenarios on a setup's brake as found; pressures MPa, times s, lengths mm, forces N, torques N*mm."""
     parking = setup.parking
-    warning = air_mark("low-pressure-warning")
-    released = float(hold_off_pressure(parking)) if parking else None
     thickness, diameter, temperature, setting = (float(value) for value in condition_of(setup).arrays)
     found = (thickness, diameter, temperature, setting)
     return {
         "full": RESERVOIR,
-        "warning": warning.high,
-        "heldBack": released,
-        "vehicle": parking.vehicle if parking else None,
+        "warning": air_mark("low-pressure-warning").high,
         "at": {"lining": thickness, "temperature": temperature, "setting": setting},
         "scenarios": [_scenario(name, setup.brake, parking, found) for name in SHOWN],
         "section": _section(setup) if parking else None,

@@ -13,6 +13,7 @@ from typing import Any
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.defects import OUTCOMES, Wheel, felt
+from geometry.errors import AssemblyError
 from geometry.outlines import Outline
 from geometry.outlines.all_parts import arm_outlines, wheel_outlines
 from geometry.reasons import Reason
@@ -55,11 +56,17 @@ class Sound:
 def defects_data(sound: Sound) -> dict[str, Any]:
     """Return every defect that this brake can have, and the figures of the brake as found."""
     rows = [row for row in every_row(sound.setup) if row.outcome.reason not in NEVER]
-    return {"sound": _outcome(sound_row(sound.setup)), "list": [_defect(sound, row) for row in rows]}
+    found = [_defect(sound, row) for row in rows]
+    return {"sound": _outcome(sound_row(sound.setup)), "list": [one for one in found if one is not None]}
 
 
-def _defect(sound: Sound, row: Row) -> dict[str, Any]:
+def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
+    """One defect's words, figures and patch; None where it leaves a brake whose parts cannot be put together."""
     wheel, (one,) = row.wheel, row.defects
+    try:
+        patch = _patch(sound, wheel)
+    except AssemblyError:
+        return None
     return {
         "name": one.name,
         "title": one.title,
@@ -70,7 +77,7 @@ def _defect(sound: Sound, row: Row) -> dict[str, Any]:
         "kept": wheel.residual > 0 or wheel.fallen,
         "broken": one.name in CRACKED,
         "outcome": _outcome(row),
-        "patch": _patch(sound, wheel),
+        "patch": patch,
     }
 
 

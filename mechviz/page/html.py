@@ -26,6 +26,7 @@ from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts, page_picture
 from mechviz.page.table import page_table
 from mechviz.page.worn import life_data
+from mechviz.report.cautions import COMPOUND
 
 Theme = Literal["auto", "light", "dark"]
 
@@ -62,6 +63,11 @@ KEYS = (
     ("Esc", "end the story, close this sheet"),
 )
 
+TRIANGLE = (
+    '<svg viewBox="0 0 20 18" aria-hidden="true"><path d="M10 1.5 18.8 17H1.2z"/>'
+    '<path d="M10 6.5v5.4M10 13.4v1.4"/></svg>'
+)
+
 START = 'mount(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
 
 _BETWEEN_TAGS = re.compile(r">\s+<")
@@ -73,16 +79,20 @@ def page_html(setup: Setup, system: System | None = None, theme: Theme = "auto")
     ``system`` says which units stand first (the setup's own if not given), ``theme`` whether the page is light or dark
     (the reader's system decides if ``auto``). Raises `AssemblyError` for a cam too rough to be tabulated.
     """
-    data = page_data(setup, system, theme)
-    markup = data.pop("markup")
+    return page_of(page_data(setup, system, theme))
+
+
+def page_of(data: dict[str, Any]) -> str:
+    """Return the page of data that `page_data` made, in one file."""
+    inside = {name: part for name, part in data.items() if name != "markup"} | {"wholePage": True}
     script = _inline(f"\n{bundled()}{START}\n")
     return _template("page.html").substitute(
         hash=_hash(script),
         version=version("mechviz"),
-        title=escape(setup.title),
+        title=escape(data["facts"]["title"]),
         css=page_css(),
-        markup=markup,
-        data=_json(data | {"wholePage": True}).replace("<", "\\u003c"),
+        markup=data["markup"],
+        data=_json(inside).replace("<", "\\u003c"),
         script=script,
     )
 
@@ -129,6 +139,8 @@ def _markup(facts: dict[str, Any], picture: str, theme: Theme) -> str:
         hide_inch=hidden["inch"],
         hide_metric=hidden["metric"],
         svg=picture,
+        triangle=TRIANGLE,
+        compound=escape(COMPOUND),
         modes="".join(_mode(*mode, key) for key, mode in enumerate(MODES, 1)),
         controls="".join(_control(*control) for control in CONTROLS),
         cautions="".join(f"<li>{escape(words)}</li>" for words in facts["cautions"]),

@@ -10,7 +10,7 @@ from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.life.events import Event, reached
 from geometry.setup import Setup
 from mechviz.lifetime.study import FINE, Asked, Study, study
-from mechviz.lifetime.text import adjuster_words, said
+from mechviz.lifetime.text import said
 from mechviz.page.grid import packed
 
 SHORT = {
@@ -32,7 +32,6 @@ def life_data(setup: Setup, thinnest: float) -> dict[str, Any]:
         "pressure": lived.pressure,
         "cold": REFERENCE_TEMPERATURE,
         "hot": lived.hot,
-        "least": working.least_lining,
         "working": _life(working, thinnest),
         "stopped": _life(working.stopped(), thinnest),
     }
@@ -42,7 +41,6 @@ def _life(lived: Study, thinnest: float) -> dict[str, Any]:
     new = lived.service.brake.lining.thickness
     end = min(lived.end, new - thinnest)
     return {
-        "words": adjuster_words(lived),
         "moves": packed(lived.upkeep.moves),
         "settings": packed(lived.upkeep.settings),
         "slip": lived.upkeep.slip,

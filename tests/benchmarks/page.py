@@ -57,6 +57,9 @@ MOTIONS = {
     "playing": ["p"],
     "linings wear (story)": ["s", "PageDown", "PageDown"],
     "drum heats (story)": ["s", *["PageDown"] * 4],
+    "working life": ["2", "a", "-", "p"],
+    "a defect": ["3", *["PageDown"] * 3, "p"],
+    "the air": ["4", "p"],
 }
 
 

@@ -4,10 +4,7 @@ import base64
 import io
 import json
 import re
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pytest
@@ -15,7 +12,7 @@ from playwright.sync_api import Browser
 from pypdf import PdfReader
 
 from geometry.applied import solve_applied
-from geometry.arrays import Array, floats
+from geometry.arrays import floats
 from geometry.condition import Condition, angle_for_free_stroke, contact
 from geometry.found import condition_of
 from geometry.kinematics import solve_poses
@@ -28,51 +25,23 @@ from mechviz.drawing.layout import layout
 from mechviz.drawing.scene import hotter, scene_at
 from mechviz.drawing.verdict import judged
 from mechviz.page.bundle import bundled, in_order
-from mechviz.page.html import component_data, page_css, page_data, page_html
+from mechviz.page.html import page_css, page_html
 from mechviz.page.labels import page_names
 from mechviz.page.table import slider_box
 from tests.page.browser import Opened, chromium, opened
+from tests.page.conftest import Open, Pages
+from tests.page.posed import assert_same, transforms
 
 WORN = "worn-drive-16.5x7"
 SLIDERS = ("pressure", "lining", "temperature", "freeStroke")
-TURN, PLACE = np.radians(0.05), 0.02
-
-Open = Callable[..., AbstractContextManager[Opened]]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def files(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Path]:
-    folder = tmp_path_factory.mktemp("pages")
-
-    def file(name: str) -> Path:
-        path = folder / f"{name}.html"
-        if not path.exists():
-            path.write_text(page_html(read_setup(name)), encoding="utf-8")
-        return path
-
-    return file
-
-
-@pytest.fixture
-def show(browser: Browser, files: Callable[[str], Path]) -> Open:
-    def page(name: str = WORN, state: str = "", **options: Any) -> AbstractContextManager[Opened]:
-        return opened(browser, files(name).as_uri() + state, **options)
-
-    return page
 
 
 # the file
 
 
-def test_it_is_one_small_file_that_may_ask_for_nothing(files: Callable[[str], Path]) -> None:
+def test_it_is_one_small_file_that_may_ask_for_nothing(pages: Pages) -> None:
     for name in (WORN, "trailer-16.5x7", "steer-15x4"):
-        text = files(name).read_text(encoding="utf-8")
+        text = pages.file(name).read_text(encoding="utf-8")
         assert len(text.encode("utf-8")) < 1_000_000
         assert "default-src 'none'" in text
         assert not re.search(r"(?:src|href)=\"(?!data:)", text)
@@ -92,6 +61,7 @@ def test_the_script_is_one_module_with_the_agreed_names() -> None:
         in_order({"component": 'import {x} from "./a.js";\n', "a": 'import {y} from "./component.js";\n'})
 
 
+@pytest.mark.usefixtures("brake_only")
 def test_a_title_cannot_break_out_of_its_place(browser: Browser, tmp_path: Path) -> None:
     words = "</script><img src=x onerror=alert(1)><!--"
     text = builtin_text(WORN).replace("Quarry tipper, rear axle, right", words)
@@ -122,15 +92,6 @@ def slide(it: Opened, place: dict[str, int]) -> None:
     it.settle()
 
 
-def transforms(it: Opened) -> dict[str, Array]:
-    found = it.page.evaluate(
-        """() => Object.fromEntries([...document.querySelectorAll("[data-body]")].map((node) =>
-          [node.dataset.body, node.getAttribute("transform")]))"""
-    )
-    moving = {body: text for body, text in found.items() if not body.startswith("ground") and body != "deforms"}
-    return {body: np.array([float(n) for n in text[7:-1].split()]) for body, text in moving.items()}
-
-
 def values(setup: Setup, place: dict[str, int]) -> tuple[Condition, float]:
     """What the sliders stand for, by the solver."""
     brake, found = setup.brake, condition_of(setup)
@@ -148,16 +109,6 @@ def places(count: int, seed: int) -> list[dict[str, int]]:
     rows = np.column_stack([rng.integers(lo, hi, count) for lo, hi in ((0, 1001), (150, 1001), (0, 801), (160, 640))])
     rows[0], rows[1] = (1000, 1000, 0, 300), (0, 600, 88, 500)
     return [dict(zip(SLIDERS, map(int, row), strict=True)) for row in rows]
-
-
-def assert_same(found: dict[str, Array], wanted: dict[str, Array]) -> None:
-    assert set(found) <= set(wanted)
-    assert len(found) == 10
-    for body, matrix in found.items():
-        exact = wanted[body]
-        turn = np.arctan2(matrix[1], matrix[0]) - np.arctan2(exact[1], exact[0])
-        assert abs((turn + np.pi) % (2 * np.pi) - np.pi) < TURN, body
-        assert np.hypot(*(matrix[4:] - exact[4:])) < PLACE, body
 
 
 @pytest.mark.parametrize("name", [WORN, "trailer-16.5x7", "steer-15x4"])
@@ -275,6 +226,7 @@ def test_page_and_drawing_say_the_same_of_a_stroke(show: Open) -> None:
             assert it.text(".verdict") == judged(scene).words, temperature
 
 
+@pytest.mark.usefixtures("brake_only")
 def test_a_chamber_that_only_the_base_has_is_not_passed(browser: Browser, tmp_path: Path) -> None:
     path = tmp_path / "page.html"
     for chamber, verdict in (("", "open"), ('[chamber]\nstyle = "clamp"\nsize = "30"\n', "inside")):
@@ -629,8 +581,8 @@ def test_an_address_that_is_none_does_no_harm(show: Open) -> None:
 
 
 @pytest.fixture
-def module() -> dict[str, str]:
-    data = {name: json.dumps(page_data(read_setup(name))) for name in (WORN, "steer-15x4")}
+def module(pages: Pages) -> dict[str, str]:
+    data = {name: json.dumps(pages.data(name)) for name in (WORN, "steer-15x4")}
     return data | {"url": "data:text/javascript;base64," + base64.b64encode(bundled().encode()).decode()}
 
 
@@ -710,8 +662,10 @@ null;
 """A model as an application has one: its values as properties, by `get` and `set`, and those who listen to it."""
 
 
-def test_a_component_follows_its_model_and_leaves_with_it(browser: Browser, module: dict[str, str]) -> None:
-    worn = component_data(read_setup(WORN))
+def test_a_component_follows_its_model_and_leaves_with_it(
+    browser: Browser, module: dict[str, str], pages: Pages
+) -> None:
+    worn = pages.data(WORN) | {"css": page_css()}
     context = browser.new_context(reduced_motion="reduce", viewport={"width": 1366, "height": 768})
     page = context.new_page()
     errors: list[str] = []

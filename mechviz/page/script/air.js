@@ -37,6 +37,7 @@ export class Air {
     this.menu.append(...data.scenarios.map((one, i) => new Option(one.title, String(i))));
     this.menu.addEventListener("change", () => this.choose(Number(this.menu.value)), {signal});
     for (const [name, way] of [["next", 1], ["previous", -1]]) player.on(`air-${name}`, "click", () => this.next(way), signal);
+    this.compound = root.querySelector("[data-role=compound]");
     this.strip = new Strip(panel.querySelector("svg"));
     const slot = (name) => root.querySelector(`.plots .of-air-${name}`);
     this.dial = new Dial(slot("dial"), 1.2 * data.full, data.warning);
@@ -74,6 +75,7 @@ export class Air {
 
   close() {
     this.player.clock.halt();
+    this.compound.hidden = true;
     this.section?.fit(false);
     this.player.clock.jump(0);
   }
@@ -168,6 +170,7 @@ export class Air {
   /** What goes on. */
   phase(state) {
     const {now, data} = this;
+    if (state.reason !== 0) return "stopped";
     if (!(state.stroke > 0)) return now.service > 0.01 * data.full ? "fills" : "released";
     if (state.stroke < state.contactStroke) return "travels";
     const full = now.service > 0.99 * now.reservoir && now.reservoir > 0.999 * data.full;
@@ -193,6 +196,7 @@ export class Air {
     const state = this.dial.show(now.reservoir, this.closing, player.units);
     say(this.title, `Reservoir ${player.units.text(now.reservoir, "pressure")}: ${state.words}`);
     say(this.words, told.filter(Boolean).map(({words}) => `${words[0].toUpperCase()}${words.slice(1)}.`).join(" "));
+    this.compound.hidden = !(this.sprung && this.pressed);
     this.section?.stand(now.springStroke, now.holdOff / data.full, this.sprung);
     this.pressures.show(this.time);
     this.pushes.show(this.time);

@@ -29,7 +29,7 @@ const LINKS = [
   },
   {
     verb: "spread",
-    sentence: (s) => (s.held ? "The cam cannot turn" : s.stroke > 0 ? "The cam spreads the shoes" : "Springs pull the shoes in"),
+    sentence: (s) => (s.held ? "The cam cannot turn" : s.stroke > 0 ? "The cam spreads the shoes" : (s.kept ?? "Springs pull the shoes in")),
     lines: [
       ["left roller ", "left-roller", (s, u) => u.text(s.rollerForce.left, "force")],
       ["right roller ", "right-roller", (s, u) => u.text(s.rollerForce.right, "force")],
@@ -37,7 +37,7 @@ const LINKS = [
   },
   {
     verb: "rub",
-    sentence: (s) => (s.brakeTorque > 0 ? "The linings rub the drum" : least(s) <= TOUCH ? "The first lining touches" : "The linings clear the drum"),
+    sentence: (s) => (s.brakeTorque > 0 ? "The linings rub the drum" : least(s) <= TOUCH ? (s.kept ? "One lining drags" : "The first lining touches") : "The linings clear the drum"),
     lines: [
       ["least gap: ", "gap-least", (s, u) => u.gap(least(s))],
       ["brake torque ", "brake-torque", (s, u) => u.text(s.brakeTorque, "torque")],

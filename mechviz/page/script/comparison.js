@@ -45,7 +45,7 @@ export class Comparison {
     ROWS.forEach(([, figure, kind, rare], i) => {
       const [name, before, after] = this.rows[i];
       const was = written(figure(sound), kind, units);
-      const value = fault ? figure(fault.outcome) : null;
+      const value = fault?.kept && kind === "gap" ? 0 : fault ? figure(fault.outcome) : null;
       const now = fault ? written(value, kind, units) : "";
       say(before, was);
       say(after, now);

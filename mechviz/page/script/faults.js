@@ -83,6 +83,7 @@ export class Faults {
     for (const node of root.querySelectorAll(".part.lit")) node.classList.remove("lit");
     if (!this.fault || this.hidden) return;
     const lit = [this.fault.part, this.fault.part === "diaphragm" ? "chamber-pressure" : null];
+    root.querySelector("#deform-shoe-return-spring").setAttribute("pathLength", "100");
     for (const name of lit) root.querySelector(`#part-${name}`)?.classList.add("lit");
   }
 
@@ -128,8 +129,14 @@ export class Faults {
   /** Put right in a state what a defect holds still: the wheel's parts behind a frozen anchor, a shoe kept on the drum. */
   pose(state) {
     if (state.reason !== 0 || !this.fault) return;
-    if (this.still) this.#hold(state);
-    else if (this.fault.kept) this.player.model.keep(state, "right");
+    state.held = this.still !== null;
+    state.kept = this.fault.kept ? this.#kept() : null;
+    if (state.held) this.#hold(state);
+    else if (state.kept) this.player.model.keep(state, "right");
+  }
+
+  #kept() {
+    return this.fault.broken && !this.hidden ? "No spring pulls the shoes in" : "One shoe stays on the drum";
   }
 
   #hold(state) {
@@ -144,7 +151,6 @@ export class Faults {
       state.rollerForce[side] = NaN;
     }
     state.brakeTorque = 0;
-    state.held = true;
   }
 
   /** What goes on, in a phase of the application. */

@@ -5,18 +5,32 @@ import {Strip, latest, nextPlace} from "./strip.js";
 import {say} from "./svg.js";
 import {Upkeep} from "./upkeep.js";
 
+/** What a whole life takes at full speed. */
 const SECONDS = 5;
-/** A whole life at full speed. */
 
-const BEFORE = {
-  working: "The adjuster takes the wear up as it comes: the stroke stays where it is.",
-  stopped: "The adjuster has stopped: every bit of wear makes the stroke longer.",
+/** What the adjuster's button says, and what is said before anything has come, for either kind of adjuster. */
+const KINDS = {
+  automatic: {
+    name: {working: "Adjuster works", stopped: "Adjuster has stopped"},
+    before: {
+      working: "The adjuster takes the wear up as it comes: the stroke stays where it is.",
+      stopped: "The adjuster has stopped: every bit of wear makes the stroke longer.",
+    },
+  },
+  manual: {
+    name: {working: "Adjusted when due", stopped: "Never adjusted again"},
+    before: {
+      working: "Somebody adjusts the brake whenever it is due: that brings the stroke back.",
+      stopped: "Nobody adjusts the brake: every bit of wear makes the stroke longer.",
+    },
+  },
 };
 
 /** The mode of one player. */
 export class Life {
   constructor(player, data, panel, signal) {
     Object.assign(this, {player, data, panel});
+    this.kind = KINDS[player.facts.automatic ? "automatic" : "manual"];
     this.which = "working";
     this.hot = false;
     this.wear = 0;
@@ -62,7 +76,7 @@ export class Life {
     const {strip, life, player} = this;
     strip.lay(life.events, life.end, () => this.#ticks());
     this.plot.solve(player.units);
-    say(this.adjuster.querySelector("span"), this.which === "working" ? "Adjuster works" : "Adjuster has stopped");
+    say(this.adjuster.querySelector("span"), this.kind.name[this.which]);
     say(this.drum.querySelector("span"), this.hot ? `Hot drum, ${player.units.text(this.data.hot, "temperature")}` : "Cold drum");
     this.adjuster.setAttribute("aria-pressed", String(this.which === "stopped"));
     this.drum.setAttribute("aria-pressed", String(this.hot));
@@ -131,7 +145,7 @@ export class Life {
     const event = latest(this.life.events, this.wear);
     this.strip.stand(this.wear);
     say(this.title, event ? event.short[0].toUpperCase() + event.short.slice(1) : this.wear > 0 ? "The linings wear" : "New linings");
-    say(this.words, event ? event.words[system][0].toUpperCase() + event.words[system].slice(1) : BEFORE[this.which]);
+    say(this.words, event ? event.words[system][0].toUpperCase() + event.words[system].slice(1) : this.kind.before[this.which]);
   }
 
   get phaseWords() {

@@ -279,7 +279,7 @@ class Player {
     const phase = this.#state(mode);
     const verdict = scene.show(this.state, travel, phase, units, mode?.told);
     mode?.show?.();
-    mode?.drawn?.(this.state, verdict);
+    mode?.drawn?.(phase === "stopped" ? scene.none : this.state, verdict);
     this.#transport(phase);
     this.#stopped(phase);
     this.#say(verdict);
