@@ -104,6 +104,10 @@ _ORDERS = (
 )
 
 
+HAIR = 1e-9
+"""Float noise of a difference of two readings, mm, rad or MPa."""
+
+
 def _contradictions(own: Sheet, values: Values) -> list[Fault]:
     return [fault for order in _ORDERS for fault in _contradiction(order, own, DEFAULTS | values)]
 
@@ -115,7 +119,7 @@ def _contradiction(order: _Order, own: Sheet, values: Values) -> list[Fault]:
     if reading not in own.values or small is None or large is None or (order.both_read and other not in own.values):
         return []
     spare = values.get(order.resolution, 0.0)
-    if small <= large + spare or small < 0 or large < 0:  # what is below zero is said elsewhere
+    if small <= large + spare + HAIR or small < 0 or large < 0:  # what is below zero is said elsewhere
         return []
     bound = {"most": large + spare} if order.blames_small else {"least": small - spare}
     problem = order.problem.replace("{other}", f"{other} = {{amount}}")

@@ -16,6 +16,7 @@ from geometry.units import UnitKind, in_words, is_finite, parse, shorten
 MOST_ROWS = 500
 """Of a list in the file; a measured table has a few dozen."""
 
+LONGEST_SIZE = 20
 LONGEST_TITLE = 120
 
 T = TypeVar("T")
@@ -60,7 +61,7 @@ def _choose_number(choices: Sequence[int], value: object) -> int:
 
 def _size(value: object) -> str:
     text = str(value) if isinstance(value, int) and not isinstance(value, bool) and 0 < value < 10_000 else value
-    if not isinstance(text, str) or not text.strip() or len(text) > 10 or not text.isprintable():
+    if not isinstance(text, str) or not text.strip() or len(text) > LONGEST_SIZE or not text.isprintable():
         raise _refuse(value, "is not the size of a chamber", 'write it as it is marked, for example "30"')
     plain = text.strip().upper()
     if named := _PLAIN_SIZE.fullmatch(plain):

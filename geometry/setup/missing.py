@@ -76,6 +76,8 @@ def missing_faults(own: Sheet, values: Values) -> list[Fault]:
 def _missing(key: str, values: Values) -> Fault:
     name = key.rpartition(".")[2]
     fix = f"write {name} = {_example(key)}"
+    if key in OF_THE_CHAMBER:
+        fix = f'read it on the chamber, and write {name} = "..."'
     if not key.startswith("chamber.thrust"):
         fix += ", or name a base that has it"
     if key in OF_THE_CHAMBER and {"chamber.style", "chamber.size"} <= values.keys():
@@ -88,6 +90,10 @@ def _not_in_the_tables(key: str, style: str, size: str, fix: str) -> Fault:
     listed = sizes(style)
     if size in listed:
         return file_fault(key, "is missing", fix)
+    if not size.isdigit() and style != "bolt":
+        return file_fault(
+            key, f"is missing, and no {style} has a letter for its size", 'write style = "bolt" if it is one'
+        )
     return file_fault(
         key,
         f"is missing, and {style} {size} is not in the published tables",

@@ -57,7 +57,8 @@ def chamber(values: Values) -> Chamber:
     if "marked_limit" in v:
         guard.positive("length", marked_limit=v["marked_limit"])
         guard.less("length", ("marked_limit", v["marked_limit"]), ("rated_stroke", v["rated_stroke"]))
-        guard.not_more("length", MOST_MARKED * v["rated_stroke"], marked_limit=v["marked_limit"])
+        if v["marked_limit"] < v["rated_stroke"]:
+            guard.not_more("length", MOST_MARKED * v["rated_stroke"], marked_limit=v["marked_limit"])
     guard.done()
     return Chamber(
         v["style"],

@@ -1,6 +1,7 @@
 """What was measured against what the model expects, and the lengths fitted against the setup's."""
 
-from math import degrees, radians
+from dataclasses import replace
+from math import degrees, isfinite, radians
 
 from geometry.quantity import KindName
 from mechviz.checks.case import STROKE_ALLOWANCE, Case
@@ -92,6 +93,8 @@ def _compared(
     unit: str = "in",
 ) -> CheckRow:
     """Judge a reading against what is expected: as far off as it was read, and as far as the model may be."""
+    if not isfinite(model):
+        return _open(check, source, value, expected, resolution, good, kind, unit)
     allowance = resolution + model
     result = judge(value, Band(expected - allowance - ROUNDING, expected + allowance + ROUNDING))
     margin = allowance - abs(value - expected)
@@ -110,6 +113,29 @@ def _compared(
         against="expected",
         allowance=allowance,
     )
+
+
+def _open(
+    check: str, source: str, value: float, expected: float, resolution: float, good: str, kind: KindName, unit: str
+) -> CheckRow:
+    """A reading where the others, one step worse, leave no state to expect: only near agreement says anything."""
+    near = abs(value - expected) <= resolution + ROUNDING
+    why = "The other readings leave open whether this brake can be applied at all: nothing can be expected for certain."
+    row = CheckRow(
+        check,
+        "not-evaluated",
+        source,
+        why,
+        value,
+        expected,
+        None,
+        kind,
+        unit,
+        resolution,
+        against="expected",
+        allowance=resolution,
+    )
+    return replace(row, result="pass", advice=good, margin=resolution - abs(value - expected)) if near else row
 
 
 def fitted_rows(case: Case) -> list[CheckRow]:

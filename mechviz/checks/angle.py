@@ -94,7 +94,7 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
             asked.allowed.nearest(value),
             **ANGLE,
             resolution=resolution,
-            missing=key,
+            missing=case.unless_stated(key),
         )
     advice = _advice(case, asked.check, result, value)
     resolution = shown_spread(resolution, figures[2])

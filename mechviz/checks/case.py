@@ -164,6 +164,10 @@ class Case:
         keys = ("condition.lining_thickness", "condition.drum_diameter")
         return next((key for key in keys if not self.states(key)), "")
 
+    def unless_stated(self, key: str) -> str:
+        """Return a key that is missing; nothing where the file has it, however doubtful."""
+        return "" if self.states(key) else key
+
     def states(self, *keys: str) -> bool:
         """Tell whether the file itself gives all of these keys, so that they may be taken for readings."""
         return all(key in self.setup.stated for key in keys)

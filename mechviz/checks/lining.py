@@ -12,15 +12,19 @@ def lining_rows(case: Case) -> list[CheckRow]:
     pads = setup.lining_pads if case.states("foundation.lining_pads") else None
     attachment = setup.lining_attachment if case.states("foundation.lining_attachment") else None
     rules = lining_limits(case.brake.axle, pads, attachment)
-    rows = [_row(case, rule) for rule in rules if rule.rule_set in case.rules]
+    chosen = [rule for rule in rules if rule.rule_set in case.rules]
+    least = {rule.rule_set: min(r.limit_mm for r in chosen if r.rule_set == rule.rule_set) for rule in chosen}
+    rows = [_row(case, rule, least[rule.rule_set]) for rule in chosen]
     why = f"None of the rule sets {', '.join(case.rules)} has a lining limit here: us and quebec have."
     return rows or [CheckRow("lining-thickness", "not-applicable", "Lining limits of the rule sets chosen", why)]
 
 
-def _row(case: Case, rule: LiningLimit) -> CheckRow:
+def _row(case: Case, rule: LiningLimit, least_of_all: float) -> CheckRow:
+    """Judge by one rule; a lining below every limit of its rule set fails whichever of them holds."""
     found, check = case.setup.as_found, "lining-thickness"
     key, how = _missing(case, rule)
-    if key:
+    surely = case.states("condition.lining_thickness") and found.lining_thickness < least_of_all
+    if key and not surely:
         return missing_row(check, rule.source, key, how, limit=rule.limit_mm, unit=rule.unit)
     value, least = found.lining_thickness, rule.limit_mm
     result = judge(value, Band(least), found.lining_resolution)

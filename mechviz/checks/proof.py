@@ -23,7 +23,7 @@ NEAR = Fraction(1, 16)
 
 def chamber_doubt(setup: Setup) -> Doubt | None:
     """Return why the chamber may be another one: not named, or belied by ring, marks or rated stroke."""
-    return _belied_by_ring(setup) or _belied_by_marks(setup) or _belied_by_stroke(setup) or _unnamed(setup)
+    return _belied_by_marks(setup) or _belied_by_ring(setup) or _belied_by_stroke(setup) or _unnamed(setup)
 
 
 def _belied_by_ring(setup: Setup) -> Doubt | None:
@@ -59,11 +59,29 @@ def _belied_by_marks(setup: Setup) -> Doubt | None:
 def _belied_by_stroke(setup: Setup) -> Doubt | None:
     chamber = setup.brake.chamber
     known, own = rated_strokes(chamber.style, chamber.size), exact_inches(chamber.rated_stroke / 25.4)
-    if not known or any(abs(own - one) <= NEAR for one in known):
+    if not known:
+        return _belied_by_limit(setup)
+    if any(abs(own - one) <= NEAR for one in known):
         return None
     usual = " or ".join(f"{float(one):g} in" for one in known)
     how = f"its rated stroke is none that such a chamber has ({usual}): read the mark again, it may be another chamber."
     return "chamber.rated_stroke", how
+
+
+def _belied_by_limit(setup: Setup) -> Doubt | None:
+    """A chamber of which no rated stroke is published: its limit has to be a usual share of what was written."""
+    chamber, listed = setup.brake.chamber, stroke_limit(setup.brake.chamber.style, setup.brake.chamber.size)
+    if listed is None or LEAST_SHARE <= listed.limit_mm / chamber.rated_stroke <= MOST_SHARE:
+        return None
+    share = f"{100 * listed.limit_mm / chamber.rated_stroke:.0f} %"
+    return (
+        "chamber.rated_stroke",
+        f"its limit would be {share} of its rated stroke, which is not usual: read the marks again.",
+    )
+
+
+LEAST_SHARE, MOST_SHARE = 0.6, 0.9
+"""Of the rated stroke: published limits lie between 0.77 and 0.84 of it (the project's band round them)."""
 
 
 def _unnamed(setup: Setup) -> Doubt | None:
@@ -81,12 +99,15 @@ def pressure_doubt(setup: Setup) -> Doubt | None:
     if known is None:
         return (
             "test.reservoir_pressure",
-            "the pressure it was measured at is not stated, and too little makes it shorter.",
+            "the pressure it was measured at is not stated, and with too little everything moves less.",
         )
     rule = test_pressure_band(setup.test.procedure)
     if known >= rule.low_mpa:
         return None
     low, high = ends(rule)
+    if setup.test.reservoir_pressure is not None and setup.test.reservoir_pressure >= rule.low_mpa:
+        how = f"the chamber had less than {low} though the reservoir has it: hold the brake fully on, look for leaks."
+        return "test.pressure", how
     return (
         "test.reservoir_pressure",
         f"it was measured below {low}: bring the reservoirs to {low} to {high}, measure again.",

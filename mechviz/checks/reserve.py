@@ -31,19 +31,36 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    spread = case.spread(lambda one: one.cold.stroke) + _windup(case)
-    result = judge(state.stroke, Band(most=limit.limit_mm), spread)
+    stroke, spread = state.stroke + _excess(case), case.spread(lambda one: one.cold.stroke) + _windup(case)
+    result = judge(stroke, Band(most=limit.limit_mm), spread)
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
     )
     if result == "close":
-        advice += (
-            " Less than readings and model can tell: measure the stroke itself, and look for the cause of the slack."
-        )
+        known = case.setup.measured.stroke is not None
+        advice += f" Less than readings and model can tell: {'' if known else 'measure the stroke itself, and '}"
+        advice += "look for the cause of the slack."
     if result == "fail":
         advice = f"Solved for {_full(case)} and a drum at 70 degF (21 degC), the stroke is past the limit. "
         advice += what_to_do(case)
-    return _row(case, "stroke-reserve-cold", result, source, advice, state.stroke, limit.limit_mm, spread)
+    return _row(case, "stroke-reserve-cold", result, source, advice + _told(case), stroke, limit.limit_mm, spread)
+
+
+def _excess(case: Case) -> float:
+    """By how much the stroke that was read is longer than the solved one, mm: then so is any other of this brake."""
+    read, solved = case.setup.measured.stroke, case.found["applied"].stroke
+    return 0.0 if read is None or solved is None else max(0.0, read - solved)
+
+
+def _told(case: Case) -> str:
+    excess = _excess(case)
+    if excess < LITTLE:
+        return ""
+    return f" What was read is {excess / 25.4:.2f} in ({excess:.1f} mm) more than solved, which is added here."
+
+
+LITTLE = 25.4 / 64
+"""A difference that no tape shows, 1/64 in (the project's figure)."""
 
 
 def _windup(case: Case) -> float:
@@ -66,17 +83,19 @@ def _hot_row(case: Case) -> CheckRow:
     if state.stroke is None or cold.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
     spread = case.spread(lambda one: one.hot.stroke) + GROWTH_SHORT * (state.stroke - cold.stroke) + _windup(case)
-    result = judge(state.stroke, Band(most=limit), spread)
-    advice = _hot_advice(case, state, result)
-    return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, state.stroke, limit, spread)
+    stroke = state.stroke + _excess(case)
+    result = judge(stroke, Band(most=limit), spread)
+    advice = _hot_advice(case, state, stroke, result) + _told(case)
+    return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit, spread)
 
 
-def _hot_advice(case: Case, state: State, result: str) -> str:
-    assert state.stroke is not None  # the state exists
-    share = 100 * state.stroke / case.brake.chamber.rated_stroke
+def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
+    share = 100 * stroke / case.brake.chamber.rated_stroke
     lost = max(0.0, 100 * (1 - _force_kept(case, state)))
     advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
-    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 else "."
+    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and _excess(case) < LITTLE else "."
+    if share > 100:
+        return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {what_to_do(case)}"
     if result == "close":
         return f"{advice} Less is left than readings and model can tell: take up slack now, the proper way."
     return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {what_to_do(case)}"
@@ -93,7 +112,8 @@ def _row(
     """A row of a solved stroke, whose resolution is what readings and model leave open; a doubtful chamber has none."""
     margin, missing = limit - stroke, ""
     if case.chamber_doubt and result != "fail":
-        missing, how = case.chamber_doubt
+        key, how = case.chamber_doubt
+        missing = case.unless_stated(key)
         result, advice = "not-evaluated", f"Inside the limit of a {case.chamber_name}, but {how}"
     shown = shown_spread(spread, margin)
     return CheckRow(

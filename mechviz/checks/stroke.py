@@ -5,7 +5,7 @@ from typing import Any
 from geometry.tables import StrokeLimit, oos_defects, over_by_in, rated_strokes, test_pressure_band
 from mechviz.checks.case import COLD, WARM, Case, marked
 from mechviz.checks.judge import ROUNDING, Band, judge
-from mechviz.checks.proof import ends, known_pressure
+from mechviz.checks.proof import Doubt, ends, known_pressure
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -24,11 +24,13 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
     resolution = case.setup.measured.resolution
     result = judge(stroke, Band(most=limit.limit_mm), resolution)
     figures: dict[str, Any] = {"value": stroke, "limit": limit.limit_mm, "resolution": resolution}
-    doubt = None if result == "fail" else case.chamber_doubt or case.pressure_doubt
+    doubt = (
+        None if result == "fail" else case.chamber_doubt or case.pressure_doubt or _marked_doubt(case, limit, stroke)
+    )
     if doubt:
         key, how = doubt
         advice = f"Inside the limit of a {case.chamber_name}, but {how}"
-        return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=key, **figures)
+        return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
     advice = _advice(case, limit, result, stroke) + _class_caveat(case, result) + _marked_caveat(case, limit)
     advice += _heat_caveat(case) + _air_caveat(case)
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
@@ -42,13 +44,16 @@ def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float) -> str:
             f"At the limit of a {case.chamber_name} within what the tape can tell: legal as read. Measure again, and "
             "look for the cause now."
         )
-    assumed = "" if case.knows_chamber else " (the base's chamber: make sure that it is this one)"
+    own = case.states("chamber.style", "chamber.size") or case.knows_chamber
+    assumed = "" if own else " (the base's chamber: make sure that it is this one)"
     past = f"Over the readjustment limit of a {case.chamber_name}{assumed}. "
     if stroke > case.brake.chamber.rated_stroke:
         past += "It is more than this chamber's whole stroke: the chamber is another one, or the reading is wrong. "
     over = over_by_in(stroke, limit)
     weight = "one defective brake" if oos_defects([over]) >= 1 else "half a defective brake"
-    return past + f"In the North American out-of-service count it is {weight}. " + what_to_do(case)
+    if limit.source.startswith("49 CFR"):
+        past += f"In the North American out-of-service count it is {weight}. "
+    return past + what_to_do(case)
 
 
 def what_to_do(case: Case) -> str:
@@ -68,6 +73,19 @@ def _class_caveat(case: Case, result: str) -> str:
     if result == "pass" or not twofold or case.states("chamber.rated_stroke"):
         return ""
     return " The lower limit of this size was taken: write chamber.rated_stroke as marked, 3 in ones have a higher one."
+
+
+def _marked_doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
+    """A mark on the chamber below the table's limit: it is another chamber than was thought, or was misread."""
+    mark = case.setup.marked_limit
+    if (
+        mark is None
+        or mark >= limit.limit_mm
+        or judge(stroke, Band(most=mark), case.setup.measured.resolution) == "pass"
+    ):
+        return None
+    how = f"the limit marked on it is {mark / 25.4:.2f} in ({mark:.2f} mm): make sure which chamber it is."
+    return "chamber.marked_limit", how
 
 
 def _marked_caveat(case: Case, limit: StrokeLimit) -> str:
