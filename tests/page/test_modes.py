@@ -99,8 +99,9 @@ def test_modes_fit_on_the_screen(show: Open, width: int, height: int) -> None:
             assert width < 1000 or max(bottoms.values()) <= height + 0.5, (state, bottoms)
 
 
-def test_nothing_of_the_air_stands_on_anything_else(show: Open) -> None:
-    with show(viewport={"width": 1920, "height": 1080}) as it:
+@pytest.mark.parametrize("name", [WORN, "trailer-16.5x7"])
+def test_nothing_of_the_air_stands_on_anything_else(show: Open, name: str) -> None:
+    with show(name, viewport={"width": 1920, "height": 1080}) as it:
         for state in ("m=air&k=story&y=0", "m=air&k=compound&y=5.9", "m=air&k=slow-leak&y=400"):
             go(it, state)
             boxes = it.page.evaluate(

@@ -52,7 +52,7 @@ export class Dial {
       const [x1, y1, x2, y2] = [...this.#at(pressure, RADIUS), ...this.#at(pressure, RADIUS - 10)];
       draw(this.ticks, "path", {class: "mv-tick", d: `M${r2(x1)} ${r2(y1)}L${r2(x2)} ${r2(y2)}`});
       const [x, y] = this.#at(pressure, RADIUS - 24);
-      if (Math.abs(pressure - this.warning) > 1e-3 * this.most) write(this.ticks, String(value), r2(x), r2(y + 5), {class: "plot-tick", "text-anchor": "middle"});
+      if (Math.abs(pressure - this.warning) > 0.05 * this.most) write(this.ticks, String(value), r2(x), r2(y + 5), {class: "plot-tick", "text-anchor": "middle"});
     }
     const [x, y] = this.#at(this.warning, RADIUS + 14);
     write(this.ticks, `${units.number(this.warning, "pressure")} warning`, r2(x), r2(y + 2), {class: "plot-word", "text-anchor": y < Y - 80 ? "middle" : "start"});

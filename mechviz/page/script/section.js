@@ -21,7 +21,7 @@ export class Section {
     });
     this.notes = draw(svg, "g", {id: "note-parking"});
     this.arrow = new Arrow(this.notes, "push");
-    this.name = write(this.notes, "power spring", 0, 0, {class: "mv-label", "text-anchor": "middle"});
+    this.name = write(this.notes, "power spring", 0, 0, {class: "mv-label"});
     this.fit(false);
   }
 
@@ -35,14 +35,15 @@ export class Section {
   /** Put the section on the chamber, or take it off. */
   fit(on) {
     for (const node of [this.group, this.notes]) take(node, on);
-    for (const node of this.svg.querySelectorAll("#note-labels text")) if (node.textContent === "diaphragm") take(node, !on);
     for (const one of this.swapped) put(one.node, "d", on ? one.with : one.without);
+    for (const node of this.svg.querySelectorAll("#note-labels text")) if (node.textContent === "diaphragm") take(node, !on);
     if (!on) return;
     const box = this.group.getBBox();
     const {place, facts} = this;
     this.middle = box.x + 0.3 * box.width;
-    put(this.name, "x", r2(place.armX(box.x + 0.42 * box.width)));
-    put(this.name, "y", r2(place.armY(box.y + box.height) - 12));
+    const port = this.svg.querySelector("#part-air-port").getBBox();
+    put(this.name, "x", r2(place.armX(port.x) + 12));
+    put(this.name, "y", r2(place.armY(box.y) + 24));
     this.edge = place.armX(box.x) + 40;
     this.y = place.armY(facts.sizes.axisOffset);
   }

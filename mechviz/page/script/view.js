@@ -109,10 +109,15 @@ export class View {
   remember() {
     if (!this.inAddress || this.restoring) return;
     clearTimeout(this.later);
-    this.later = setTimeout(() => {
-      this.written = this.text();
-      this.window.history.replaceState(null, "", `#${this.written}`);
-    }, 200);
+    this.later = setTimeout(() => this.#write(), 200);
+  }
+
+  /** Write the state into the address, unless another one stands there already and is about to be read. */
+  #write() {
+    if (this.#address() !== this.seen) return;
+    this.written = this.text();
+    this.window.history.replaceState(null, "", `#${this.written}`);
+    this.seen = this.#address();
   }
 
   /** The state as text. */
@@ -141,7 +146,8 @@ export class View {
   /** Take the state from the address. */
   restore() {
     const {player, root} = this;
-    const given = new URLSearchParams(this.inAddress ? this.#address() : "");
+    this.seen = this.inAddress ? this.#address() : "";
+    const given = new URLSearchParams(this.seen);
     this.restoring = true;
     if (player.teller.telling) player.teller.end();
     player.modes.read(given);
