@@ -160,15 +160,22 @@ def _not_pressed(brake: Brake, push: PushTorque, released: Array, start: Array, 
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
         torque, slope = push(brake, turn, *press)
-        return spring_torque(brake, released + turn) - torque, -slope
+        spring, ahead = (spring_torque(brake, released + turn + step) for step in (0.0, NUDGE))
+        # off the cam's end there is no slope to see: the bracket is halved there
+        return spring - torque, (ahead - spring) / NUDGE - slope
 
     low = np.zeros_like(start)
     held = shortfall(low)[0] >= 0
     if held.all():
         return low
-    # the spring's own slope is left out, so steps shrink steadily, not by squares: go on until they are nothing
-    turn = bracketed_newton(shortfall, low, start, 0.5 * start, 1e-15)
+    turn = bracketed_newton(shortfall, low, start, 0.5 * start, SETTLED)
     return np.where(held, 0.0, turn)
+
+
+NUDGE = 1e-7
+"""Turn, rad, over which the spring's slope is taken; only the steps depend on it, not the root."""
+SETTLED = 1e-14
+"""The last step, rad: with a slope taken so, steps shrink by some millions each."""
 
 
 def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: Array, end: float) -> NDArray[np.int8]:

@@ -118,7 +118,12 @@ def _fixed(brake: Brake, proportions: Proportions) -> list[Outline]:
 
 
 def _common_areas(path: Sequence[Shape], fixed: Shape) -> Array:
-    return shapely.area(shapely.intersection(np.array(path, dtype=object), fixed))
+    """The area in common with each shape of a path; most do not meet at all, which is asked first."""
+    shapes, areas = np.array(path, dtype=object), np.zeros(len(path))
+    shapely.prepare(fixed)
+    met = shapely.intersects(fixed, shapes)
+    areas[met] = shapely.area(shapely.intersection(shapes[met], fixed))
+    return areas
 
 
 def _thickness(overlap: BaseGeometry) -> float:
