@@ -67,12 +67,16 @@ class Case:
 
     def applied_at(self, temperature: float) -> State:
         """Return the state fully applied with the same adjustment and another drum temperature (K)."""
+        if temperature == self.setup.as_found.drum_temperature:
+            return self.full
         condition = replace(self.condition, drum_temperature=temperature)
         return at_pressure(self.brake, condition, self.full_pressure, "applied")
 
     @cached_property
     def full(self) -> State:
         """The state fully applied as found."""
+        if self.full_pressure == self.setup.test.pressure:
+            return self.found["applied"]
         return at_pressure(self.brake, self.condition, self.full_pressure, "applied")
 
     @cached_property

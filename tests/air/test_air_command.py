@@ -15,6 +15,7 @@ from mechviz.air.chart import air_chart
 from mechviz.air.study import listed_times, study
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
+from tests.sweeps import sweep
 
 DRIVE, STEER, TRAILER = "drive-16.5x7", "steer-15x4", "trailer-16.5x7"
 
@@ -134,8 +135,9 @@ def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
 DRAWN = [(DRIVE, s) for s in SCENARIOS] + [(name, s) for name in builtin_names()[1:] for s in ("story", "slow-leak")]
 
 
-@pytest.mark.parametrize(("name", "scenario"), DRAWN)
-def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, scenario: str) -> None:
+@pytest.mark.parametrize("drawn", sweep(DRAWN, always=4))
+def test_no_text_of_the_chart_stands_on_another_or_runs_off(drawn: tuple[str, str]) -> None:
+    name, scenario = drawn
     told = study(read_setup(name, judging=True), scenario)
     chart = Drawn(air_chart(told, "metric" if name == TRAILER else "inch"))
     assert outside(chart) == []

@@ -13,6 +13,7 @@ from mechviz.faults.picture import faults_picture
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn
+from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
 
@@ -83,7 +84,7 @@ def test_the_picture_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
     assert path.read_bytes().startswith({"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix])
 
 
-@pytest.mark.parametrize("name", [d.name for d in DEFECTS])
+@pytest.mark.parametrize("name", sweep((d.name for d in DEFECTS[::-1]), always=12))
 def test_each_defects_picture_says_what_shows_and_runs_off_nowhere(name: str) -> None:
     setup = read_setup(DRIVE)
     picture = Drawn(faults_picture(setup, sound_row(setup), combined_row(setup, {name: None})).svg)

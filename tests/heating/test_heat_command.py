@@ -12,6 +12,7 @@ from mechviz.heating.chart import heat_chart
 from mechviz.heating.study import Asked, listed_times, study
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
+from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
 DESCENT = ("--descent", "6 %")
@@ -135,7 +136,7 @@ def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
     assert path.read_bytes().startswith(start)
 
 
-@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("name", sweep(builtin_names()))
 @pytest.mark.parametrize("asked", [Asked(), Asked(kind="descent"), Asked(count=1)], ids=["stops", "descent", "stop"])
 def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, asked: Asked) -> None:
     heated = study(read_setup(name, judging=True), asked)

@@ -12,6 +12,7 @@ from mechviz.lifetime.chart import life_chart
 from mechviz.lifetime.study import Asked, study, tabled_wears
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn
+from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
 
@@ -86,7 +87,7 @@ def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
     assert path.read_bytes().startswith(start)
 
 
-@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("name", sweep(builtin_names()))
 @pytest.mark.parametrize("state", ["working", "stuck", "backing-off"])
 def test_no_text_of_the_chart_stands_on_another_or_runs_off(name: str, state: str) -> None:
     setup = read_setup(name, judging=True)

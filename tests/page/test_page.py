@@ -31,6 +31,7 @@ from mechviz.page.table import slider_box
 from tests.page.browser import Opened, chromium, opened
 from tests.page.conftest import Open, Pages
 from tests.page.posed import assert_same, transforms
+from tests.sweeps import sweep
 
 WORN = "worn-drive-16.5x7"
 SLIDERS = ("pressure", "lining", "temperature", "freeStroke")
@@ -111,7 +112,7 @@ def places(count: int, seed: int) -> list[dict[str, int]]:
     return [dict(zip(SLIDERS, map(int, row), strict=True)) for row in rows]
 
 
-@pytest.mark.parametrize("name", [WORN, "trailer-16.5x7", "steer-15x4"])
+@pytest.mark.parametrize("name", sweep([WORN, "steer-15x4", "trailer-16.5x7"], always=2))
 def test_parts_stand_where_the_solver_says(show: Open, name: str) -> None:
     setup = read_setup(name)
     exist = 0
@@ -345,17 +346,17 @@ def test_an_adjuster_that_takes_up_wear_keeps_the_free_stroke(show: Open) -> Non
         assert it.data("verdict") == "inside"
 
 
-def test_slider_ends_draw_numbers_only(show: Open) -> None:
-    for name in (WORN, "trailer-16.5x7", "steer-15x4"):
-        with show(name, "#x=1") as it:
-            for slider in SLIDERS:
-                for end in (0, 1000):
-                    slide(it, {slider: end})
-                    for key in ("Home", "End"):
-                        it.press(key).settle()
-                        markup = it.page.evaluate("document.querySelector('main').innerHTML")
-                        assert not re.search(r"NaN|undefined|Infinity", markup), (name, slider, end)
-                it.press("r")
+@pytest.mark.parametrize("name", sweep([WORN, "trailer-16.5x7", "steer-15x4"]))
+def test_slider_ends_draw_numbers_only(show: Open, name: str) -> None:
+    with show(name, "#x=1") as it:
+        for slider in SLIDERS:
+            for end in (0, 1000):
+                slide(it, {slider: end})
+                for key in ("Home", "End"):
+                    it.press(key).settle()
+                    markup = it.page.evaluate("document.querySelector('main').innerHTML")
+                    assert not re.search(r"NaN|undefined|Infinity", markup), (slider, end)
+            it.press("r")
 
 
 def test_everything_can_be_reached_by_tab_and_has_a_name(show: Open) -> None:
@@ -454,7 +455,7 @@ def test_the_story_goes_on_by_itself(show: Open) -> None:
         it.press("s").until("document.querySelector('[data-role=count]').textContent === '8 of 8'")
 
 
-@pytest.mark.parametrize("name", ["drive-16.5x7", "trailer-16.5x7", "steer-15x4"])
+@pytest.mark.parametrize("name", sweep(["drive-16.5x7", "trailer-16.5x7", "steer-15x4"]))
 def test_the_story_comes_true_on_every_brake(show: Open, name: str) -> None:
     with show(name) as it:
         it.press("s").settle()
@@ -499,7 +500,7 @@ def test_a_phone_scrolls_down_only(show: Open) -> None:
             assert picture["y"] < press["y"] < 844
 
 
-@pytest.mark.parametrize("name", [WORN, "trailer-16.5x7", "steer-15x4"])
+@pytest.mark.parametrize("name", sweep([WORN, "steer-15x4", "trailer-16.5x7"], always=2))
 def test_texts_of_the_picture_stay_in_it_and_apart(show: Open, name: str) -> None:
     with show(name, viewport={"width": 1920, "height": 1080}) as it:
         for keys in (["Home"], ["End"], ["u"], ["s", *["PageDown"] * 4]):
@@ -518,7 +519,7 @@ def test_texts_of_the_picture_stay_in_it_and_apart(show: Open, name: str) -> Non
                     assert over[0] <= 1 or over[1] <= 7, (text, other)  # a box has room above and below its letters
 
 
-@pytest.mark.parametrize("name", [WORN, "drive-16.5x7", "trailer-16.5x7", "steer-15x4"])
+@pytest.mark.parametrize("name", sweep([WORN, "steer-15x4", "drive-16.5x7", "trailer-16.5x7"], always=2))
 def test_what_moves_is_named_for_the_whole_motion(name: str) -> None:
     setup = read_setup(name)
     condition = condition_of(setup)
