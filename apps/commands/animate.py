@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import SetupName, Units, output_option, stem_of
+from apps.commands.options import SetupName, Units, output_option, renamed, stem_of
 from apps.terminal import say
 
 if TYPE_CHECKING:
@@ -50,8 +50,10 @@ def write_page(read: "Setup", out: Path, units: Units = None, theme: Theme = "au
     from mechviz.page.html import page_html
 
     if out.suffix.lower() not in SUFFIXES:
-        problem = f"{out.name} is no page: animate writes .html so far, no {out.suffix or 'file without a suffix'}"
-        raise MechvizError(Fault("--output", problem, f"use {out.with_suffix('.html').name}", kind="number"))
+        problem = (
+            f"{out.name or out} is no page: animate writes .html so far, no {out.suffix or 'file without a suffix'}"
+        )
+        raise MechvizError(Fault("--output", problem, f"use {renamed(out, '.html')}", kind="number"))
     page = page_html(read, units, theme).encode("utf-8")
     write_atomically(out, page, "--output")
     return len(page)

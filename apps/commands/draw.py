@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import SetupName, Units, output_option, stem_of
+from apps.commands.options import SetupName, Units, output_option, renamed, stem_of
 from apps.terminal import say
 
 if TYPE_CHECKING:
@@ -160,8 +160,8 @@ def _refuse_mixtures(asked: Asked, out: Path) -> None:
     """Refuse what does not go together, instead of leaving a part of it out without a word."""
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
-        problem = f"{out.name} is no picture that this can write"
-        raise _refused("--output", problem, f"use .svg, .png or .pdf: {out.with_suffix('.svg').name}")
+        problem = f"{out.name or out} is no picture that this can write"
+        raise _refused("--output", problem, f"use .svg, .png or .pdf: {renamed(out, '.svg')}")
     if not out.parent.is_dir():
         raise _refused("--output", f"there is no folder {out.parent}", "make it first, or name another one")
     if suffix == ".pdf" and asked.theme == "dark":

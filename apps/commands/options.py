@@ -47,3 +47,12 @@ def counted(points: int, most: int, what: str) -> None:
 
     if not 2 <= points <= most:
         raise MechvizError(Fault("--points", f"is no count of {what}", f"use 2 to {most}", str(points), "number"))
+
+
+def renamed(out: Path, suffix: str) -> str:
+    """Return the name of a file with another suffix, to suggest it; one of our own where there is no name at all.
+
+    >>> renamed(Path("life.txt"), ".svg"), renamed(Path("."), ".svg")
+    ('life.svg', 'brake.svg')
+    """
+    return out.with_suffix(suffix).name if out.name else f"brake{suffix}"

@@ -7,10 +7,11 @@ from math import atan2, cos, hypot, pi, sin, tan
 from shapely.geometry.base import BaseGeometry
 
 from geometry.outlines.chamber_form import chamber_form
+from geometry.states import ShoeState
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.marks import Point, arc, element, line, on_circle
 from mechviz.drawing.note import Note, stroke_room
-from mechviz.drawing.scene import Scene
+from mechviz.drawing.scene import TOUCH, Scene
 from mechviz.look.colours import VerbName
 from mechviz.look.defs import force_reach
 
@@ -120,17 +121,34 @@ def _rollers(scene: Scene, where: Layout) -> list[Push]:
 
 
 def _linings(scene: Scene, where: Layout) -> list[Push]:
-    """Across each lining, out on to the drum."""
+    """Across each lining, out on to the drum, where it touches."""
     drum = float(scene.contact.radius[0])
     inner = scene.brake.new_radius - scene.brake.lining.thickness - RUB_FROM
     found: list[Push] = []
-    for sense in (-1, 1):
+    for sense, shoe in ((-1, scene.state.left), (1, scene.state.right)):
         ends: Sequence[tuple[Point, Point]] = [
             (
                 where.at("wheel", sense * inner * cos(angle), inner * sin(angle)),
                 where.at("wheel", sense * drum * cos(angle), drum * sin(angle)),
             )
-            for angle in RUB_AT
+            for angle in rubbing(shoe)
         ]
         found += [straight(tail, tip, "rub") for tail, tip in ends]
     return found
+
+
+def rubbing(shoe: ShoeState) -> list[float]:
+    """Return the directions (rad) of a lining's arrows: its end, its middle, its other end, as far as each touches.
+
+    A lining worn to a cold drum touches a hot, larger one in one place only; one that is still off the drum has none.
+    """
+    gaps = (shoe.gap_anchor_end, shoe.gap_middle, shoe.gap_cam_end)
+    known = [(gap, angle) for gap, angle in zip(gaps, RUB_AT, strict=True) if gap is not None]
+    touching = [angle for gap, angle in known if gap <= NEAR]
+    if touching or shoe.gap_least is None or shoe.gap_least > TOUCH:
+        return touching
+    return [min(known)[1]]
+
+
+NEAR = 0.05
+"""A gap (mm) that pressing closes."""

@@ -7,6 +7,7 @@ from typing import NamedTuple
 import pytest
 
 from apps import cli
+from apps.cli import main
 from tests.drawing.measure import Drawn
 
 WORN, DRIVE = "worn-drive-16.5x7", "drive-16.5x7"
@@ -130,3 +131,11 @@ def test_an_old_picture_stays_where_a_new_one_cannot_be_drawn(draw: Run, tmp_pat
     assert draw("no-such-brake", "-o", "a.svg").code == 2
     assert draw(WORN, "-o", "a.svg", "--at", "9 in").code == 2
     assert old.read_text(encoding="utf-8") == "old"
+
+
+@pytest.mark.parametrize("command", ["draw", "animate", "life", "heat", "air"])
+def test_a_folder_is_no_file_to_write(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([command, "drive-16.5x7", "-o", "."]) == 2
+    complaint = capsys.readouterr().err
+    assert "--output" in complaint
+    assert "internal error" not in complaint

@@ -1,6 +1,7 @@
 """The picture of one state: every part where the pose table puts it, every figure the solver's."""
 
 import json
+from dataclasses import replace
 from math import degrees
 
 import numpy as np
@@ -14,6 +15,7 @@ from mechviz.drawing.gaps import gap_profile
 from mechviz.drawing.layout import layout
 from mechviz.drawing.names import FEW
 from mechviz.drawing.picture import picture
+from mechviz.drawing.pushes import RUB_AT, rubbing
 from mechviz.drawing.scene import Scene, scene_at
 from mechviz.drawing.verdict import judged
 from mechviz.drawing.words import bound, figure, length, small
@@ -317,3 +319,15 @@ def test_a_chamber_that_only_the_base_has_passes_no_stroke() -> None:
         read = read_setup_text(body, "test")
         names.append(judged(scene_at(read, condition_of(read), "applied")).name)
     assert names == ["not evaluated", "pass"]
+
+
+def test_a_lining_has_arrows_only_where_it_touches() -> None:
+    found = scene("drive-16.5x7").state.left
+    pressed = replace(found, gap_anchor_end=0.0, gap_middle=0.0, gap_cam_end=0.0, gap_least=0.0)
+    assert rubbing(pressed) == list(RUB_AT)
+    clear = replace(found, gap_anchor_end=0.2, gap_middle=0.18, gap_cam_end=0.3, gap_least=0.17)
+    assert rubbing(clear) == []
+    hot = replace(found, gap_anchor_end=0.15, gap_middle=0.06, gap_cam_end=0.45, gap_least=0.0)
+    assert rubbing(hot) == [RUB_AT[1]]
+    ends = replace(found, gap_anchor_end=0.01, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.01)
+    assert rubbing(ends) == [RUB_AT[0], RUB_AT[2]]
