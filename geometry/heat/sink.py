@@ -9,7 +9,8 @@ from geometry.brake import Brake
 from geometry.guards import Guard
 
 SPECIFIC_HEAT = 490.0 * 1e6
-"""N*mm/(t*K) of gray iron: 490 J/(kg K), 0.12 Btu/(lb degF) (a materials table, read); it grows with temperature."""
+"""N*mm/(t*K) of gray iron: 490 J/(kg K), 0.12 Btu/(lb degF) (a materials table, seen in an
+excerpt); it grows with temperature."""
 
 DRUM_MASS = 110.0 * 0.45359237e-3
 """t, of a 16.5 x 7 in drum: the project's own figure, of the order of what such drums weigh."""

@@ -133,8 +133,8 @@ def _units(kind: KindName, system: System) -> str:
 def sources() -> list[str]:
     """Return where the constants are from."""
     return [
-        "Iron 490 J/(kg K) (a materials table, read); cooling of a truck brake 13 W/K standing, 22 W/K at 30 mph, and "
-        "air at 90 degF: a published rating of downgrades (from memory); "
+        "Iron 490 J/(kg K) (a materials table, seen in an excerpt); cooling of a truck brake 13 W/K standing, 22 W/K "
+        "at 30 mph, and air at 90 degF: a published rating of downgrades (from memory); "
         f"{fixed(100 * INTO_DRUM, 0)} % of the heat into the drum and 1 % rolling resistance: textbooks' order (from "
         "memory); drum mass, stops at 0.3 g: the project's own. The limit is one for a cold drum; the drum's growth is "
         "known to 600 degF (from memory).",
