@@ -12,7 +12,7 @@ Mask = NDArray[np.bool_]
 CHUNK = 32_768
 
 
-def floats(value: ArrayLike) -> Array:
+def floats(value: ArrayLike | None) -> Array:
     """Return ``value`` as float64 without changing it; None becomes NaN."""
     return np.asarray(value, dtype=np.float64)
 

@@ -78,7 +78,7 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
         return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
     read = asked.measured is not None
     tolerance = case.setup.measured.angle_resolution
-    resolution = tolerance if read else case.spread(lambda one: _solved(one, asked.state).arm_angle)
+    resolution = tolerance if read else _spread(case, asked.state)
     result = judge(value, asked.allowed, resolution)
     figures = (value, asked.allowed.nearest(value), asked.allowed.margin(value))
     basis = "measured" if read else "solved"
@@ -124,6 +124,11 @@ def _solved(case: Case, state: str) -> State:
     return case.full if state == "applied" else case.found[state]
 
 
+def _spread(case: Case, state: str) -> float:
+    spread = case.spread
+    return {"released": spread.angle_released, "contact": spread.angle_contact, "applied": spread.angle_full}[state]
+
+
 def _slack(case: Case) -> bool:
     """Whether the slack found is more than the trade's band allows."""
     rule, found = band("free-stroke"), case.setup.as_found.free_stroke
@@ -141,7 +146,7 @@ def _square_row(case: Case) -> CheckRow:
         why = f"There is no contact to compare with: {contact.reason.words}."
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     allowed = Band(contact.stroke, case.limit.limit_mm)
-    spread = case.spread(_past_contact)
+    spread = case.spread.past_contact
     result = judge(square, allowed, spread)
     early = square < contact.stroke
     where = "before the linings touch" if early else "only beyond the readjustment limit"
@@ -153,9 +158,3 @@ def _square_row(case: Case) -> CheckRow:
     margin, limit = allowed.margin(square), allowed.nearest(square)
     shown = shown_spread(spread, margin)
     return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved")
-
-
-def _past_contact(case: Case) -> float | None:
-    """By how much square is passed beyond first touch, mm."""
-    contact = case.found["contact"].stroke
-    return None if contact is None else stroke_at_right_angle(case.brake.linkage) - contact

@@ -37,7 +37,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         why = f"The applied state does not exist: {applied.reason.words}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
     value = released + applied.arm_turn - heel
-    spread = case.spread(_applied_angle)
+    spread = case.spread.cam_applied
     result = judge(value, Band(most=most), spread)
     advice = {
         "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
@@ -47,12 +47,6 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     return CheckRow(
         check, result, source, advice, value, most, most - value, resolution=shown_spread(spread, most - value), **ANGLE
     )
-
-
-def _applied_angle(case: Case) -> float | None:
-    """The cam's angle, all of the arm's turn counted."""
-    applied, released = case.found["applied"].arm_turn, case.found["released"].left.cam_angle
-    return None if applied is None or released is None else applied + released
 
 
 def _assumed(case: Case) -> str:
@@ -70,7 +64,7 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
         why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
         return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
     value = contact.left.cam_angle - heel
-    spread = case.spread(lambda one: one.found["contact"].left.cam_angle)
+    spread = case.spread.cam_contact
     result = judge(value, Band(most=most), spread)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     unsure = "Inside the limit by less than the readings can tell: measure lining and drum again."

@@ -1,19 +1,17 @@
 """What the checks look at: the setup, and the states that it solves to, each solved once."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import inf
 
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
-from geometry.linkage import Linkage
 from geometry.setup import Setup
 from geometry.states import State, at_pressure, events
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from mechviz.checks.proof import Doubt, chamber_doubt, pressure_doubt
+from mechviz.checks.spread import Spread, spread_of
 
 HOT = (600.0 + 459.67) * 5 / 9
 """600 degF in K: the hot drum of the reported brake-temperature tests."""
@@ -177,46 +175,7 @@ class Case:
         return all(key in self.setup.stated for key in keys)
 
     @cached_property
-    def varied(self) -> list["Case"]:
-        """The case once more for each of the file's own readings that a state is solved from, read one step worse."""
-        found, test, tape = self.setup.as_found, self.setup.test, self.setup.measured.resolution
-        linkage = self.brake.linkage
-        steps = [
-            ("condition.lining_thickness", _found(self.setup, "lining_thickness", -found.lining_resolution)),
-            ("condition.drum_diameter", _found(self.setup, "drum_diameter", found.drum_resolution)),
-            ("condition.free_stroke", _found(self.setup, "free_stroke", tape)),
-            ("condition.lining_clearance", _found(self.setup, "lining_clearance", FEELER)),
-            ("test.pressure", _tested(self.setup, test.pressure + test.pressure_resolution)),
-            ("test.reservoir_pressure", _tested(self.setup, test.pressure + test.pressure_resolution)),
-            ("measured.arm_length", _linked(self.setup, replace(linkage, arm_length=linkage.arm_length + tape))),
-            ("measured.pin_reach", _linked(self.setup, replace(linkage, pin_reach=linkage.pin_reach + tape))),
-        ]
-        twice = "test.reservoir_pressure" if self.states("test.pressure") else ""
-        return [replace(self, setup=setup) for key, setup in steps if self.states(key) and key != twice]
-
-    def spread(self, figure: Callable[["Case"], float | None]) -> float:
-        """Return how much a solved figure is left open by the resolution of the readings that it was solved from.
-
-        Where a reading one step worse leaves no such state at all, that is without bound.
-        """
-        here = figure(self)
-        there = [figure(one) for one in self.varied]
-        if here is None:
-            return 0.0
-        return inf if None in there else sum(abs(value - here) for value in there if value is not None)
-
-
-FEELER = 0.001 * 25.4
-"""How finely a lining clearance is set by feeler, 0.001 in (the project's figure)."""
-
-
-def _found(setup: Setup, name: str, step: float) -> Setup:
-    return replace(setup, as_found=replace(setup.as_found, **{name: (getattr(setup.as_found, name) or 0.0) + step}))
-
-
-def _tested(setup: Setup, pressure: float) -> Setup:
-    return replace(setup, test=replace(setup.test, pressure=pressure))
-
-
-def _linked(setup: Setup, linkage: Linkage) -> Setup:
-    return replace(setup, brake=replace(setup.brake, linkage=linkage))
+    def spread(self) -> Spread:
+        """How much the resolution of the file's own readings leaves open of what was solved from them."""
+        low = test_pressure_band(self.setup.test.procedure).low_mpa
+        return spread_of(self.setup, low, COLD, HOT)

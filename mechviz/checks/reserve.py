@@ -31,7 +31,7 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    stroke, spread = state.stroke + _excess(case), case.spread(lambda one: one.cold.stroke) + _windup(case)
+    stroke, spread = state.stroke + _excess(case), case.spread.cold_stroke + _windup(case)
     result = judge(stroke, Band(most=limit.limit_mm), spread)
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
@@ -82,7 +82,7 @@ def _hot_row(case: Case) -> CheckRow:
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
     if state.stroke is None or cold.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
-    spread = case.spread(lambda one: one.hot.stroke) + GROWTH_SHORT * (state.stroke - cold.stroke) + _windup(case)
+    spread = case.spread.hot_stroke + GROWTH_SHORT * (state.stroke - cold.stroke) + _windup(case)
     stroke = state.stroke + _excess(case)
     result = judge(stroke, Band(most=limit), spread)
     advice = _hot_advice(case, state, stroke, result) + _told(case)
