@@ -168,7 +168,8 @@ def _not_pressed(brake: Brake, push: PushTorque, released: Array, start: Array, 
     held = shortfall(low)[0] >= 0
     if held.all():
         return low
-    turn = bracketed_newton(shortfall, low, start, 0.5 * start, SETTLED)
+    # from the far end: the nearer the end of its stroke, the faster the push falls, so that no step goes too far
+    turn = bracketed_newton(shortfall, low, start, start, SETTLED)
     return np.where(held, 0.0, turn)
 
 

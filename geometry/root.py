@@ -36,7 +36,10 @@ def bracketed_newton(
         with np.errstate(divide="ignore", invalid="ignore"):
             step = value / slope
         newton = x - step
-        poor = ~((newton >= low - tolerance) & (newton <= high + tolerance) & (np.abs(step) <= 0.5 * before))
+        size = np.abs(step)
+        # a step that small has arrived: rounding may keep its value to one side of the root and its size from falling
+        quick = (size <= 0.5 * before) | (size <= tolerance)
+        poor = ~((newton >= low - tolerance) & (newton <= high + tolerance) & quick)
         poor |= (step == 0) & (value != 0)  # an infinite slope
         new = np.where(poor, 0.5 * (low + high), np.clip(newton, low, high))
         before, last, x = last, np.abs(new - x), new

@@ -97,6 +97,22 @@ def test_a_smooth_function_takes_few_steps(name: str) -> None:
     assert len(calls) <= 2 + 5  # two for the bracket
 
 
+def test_one_that_has_arrived_does_not_start_again_while_its_neighbours_go_on() -> None:
+    """Rounding leaves a value that never comes nearer to 0: its steps stop shrinking, and it must not be halved."""
+    targets = np.array([0.3, 0.7])
+    late = np.array([1.0, 60.0])
+    calls = []
+
+    def noisy(x: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        calls.append(1)
+        off = np.expm1(late * (x - targets)) / late
+        return np.where(np.abs(off) < 1e-11, 1e-17, off), np.exp(late * (x - targets))
+
+    found = bracketed_newton(noisy, np.zeros(2), np.ones(2), targets + np.array([1e-9, 0.2]), 1e-14)
+    np.testing.assert_allclose(found, targets, rtol=0, atol=1e-11)
+    assert len(calls) <= 2 + 20
+
+
 @pytest.mark.parametrize("sign", [1.0, -1.0])
 def test_an_end_that_is_the_root_counts_as_bracketed(sign: float) -> None:
     low, high = (0.0, 1.0) if sign > 0 else (-1.0, 0.0)
