@@ -2,7 +2,8 @@
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from dataclasses import fields, is_dataclass
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -10,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 CHUNK = 32_768
+Columns = TypeVar("Columns")
 
 
 def floats(value: ArrayLike | None) -> Array:
@@ -21,6 +23,13 @@ def finite(value: ArrayLike) -> Array:
     """Return ``value`` as float64 with NaN for what is infinite, so that arithmetic on it is silent."""
     array = floats(value)
     return array if np.all(np.isfinite(array)) else np.where(np.isfinite(array), array, np.nan)
+
+
+def one_of(columns: Columns, index: int) -> Columns:
+    """Return a dataclass of arrays, or of such dataclasses, with the one element of each that stands at ``index``."""
+    names = [field.name for field in fields(columns)]  # pyright: ignore[reportArgumentType]
+    values = {name: getattr(columns, name) for name in names}
+    return type(columns)(**{name: one_of(v, index) if is_dataclass(v) else v[index] for name, v in values.items()})
 
 
 def in_chunks(

@@ -4,13 +4,16 @@ A quantity that does not exist in a state is None, never 0: there is no chamber 
 and no roller force before the linings touch.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from math import isfinite
 from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from geometry.applied import solve_applied
+from geometry.applied import Applied, solve_applied
+from geometry.arrays import one_of
 from geometry.brake import SIDES, Brake, Side
 from geometry.condition import Condition
 from geometry.kinematics import Poses, free_stroke, solve_poses
@@ -61,11 +64,12 @@ SPENT = 1e-3
 
 def events(brake: Brake, condition: Condition, pressure: float) -> list[State]:
     """Return the three events of an application: released, contact (first lining touches), applied at ``pressure``."""
-    return [
-        at_stroke(brake, condition, 0.0, "released"),
-        at_contact(brake, condition),
-        at_pressure(brake, condition, pressure, "applied"),
-    ]
+    return [*unpressed(brake, condition), at_pressure(brake, condition, pressure, "applied")]
+
+
+def unpressed(brake: Brake, condition: Condition) -> list[State]:
+    """Return the two events in which nothing presses yet: released and contact."""
+    return [at_stroke(brake, condition, 0.0, "released"), at_contact(brake, condition)]
 
 
 def at_contact(brake: Brake, condition: Condition) -> State:
@@ -88,11 +92,20 @@ def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str) -> S
 
 def at_pressure(brake: Brake, condition: Condition, pressure: float, name: str) -> State:
     """Return the state that a chamber pressure (MPa) holds; before contact it has no roller forces."""
-    applied = solve_applied(brake, condition, pressure)
-    loads = loads_of(brake, condition, pressure, applied)
+    return at_pressures(brake, condition, [pressure], [name])[0]
+
+
+def at_pressures(brake: Brake, condition: Condition, pressures: ArrayLike, names: Sequence[str]) -> list[State]:
+    """Return the states that chamber pressures (MPa) hold, solved together: both they and the condition may be (n,)."""
+    applied = solve_applied(brake, condition, pressures)
+    loads = loads_of(brake, condition, pressures, applied)
+    poses = solve_poses(brake, condition, applied.stroke)
+    return [_pressed(name, one_of(applied, n), one_of(loads, n), one_of(poses, n)) for n, name in enumerate(names)]
+
+
+def _pressed(name: str, applied: Applied, loads: Loads, poses: Poses) -> State:
     moved, pressing = applied.turn > 0, applied.turn > applied.contact_turn
     names = _ALL if pressing else _MOVING if moved else ("pressure",)
-    poses = solve_poses(brake, condition, applied.stroke)
     return _state(name, poses, _figures(loads, names), Reason(int(applied.reason)) or Reason(int(loads.reason)))
 
 

@@ -8,7 +8,7 @@ from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
 from geometry.setup import Setup
-from geometry.states import State, at_pressure, events
+from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from mechviz.checks.proof import Doubt, chamber_doubt, pressure_doubt
 from mechviz.checks.spread import Spread, spread_of
@@ -61,31 +61,30 @@ class Case:
     @cached_property
     def found(self) -> dict[str, State]:
         """The three events as found, by name, applied at the test pressure."""
-        return {s.name: s for s in events(self.brake, self.condition, self.setup.test.pressure)}
+        released, touching = unpressed(self.brake, self.condition)
+        return {"released": released, "contact": touching, "applied": self._pressed[0]}
 
-    def applied_at(self, temperature: float) -> State:
-        """Return the state fully applied with the same adjustment and another drum temperature (K)."""
-        if temperature == self.setup.as_found.drum_temperature:
-            return self.full
-        condition = replace(self.condition, drum_temperature=temperature)
-        return at_pressure(self.brake, condition, self.full_pressure, "applied")
-
-    @cached_property
+    @property
     def full(self) -> State:
         """The state fully applied as found."""
-        if self.full_pressure == self.setup.test.pressure:
-            return self.found["applied"]
-        return at_pressure(self.brake, self.condition, self.full_pressure, "applied")
+        return self._pressed[1]
 
-    @cached_property
+    @property
     def cold(self) -> State:
-        """The applied state with the same adjustment and a drum at 70 degF."""
-        return self.applied_at(COLD)
+        """The state fully applied with the same adjustment and a drum at 70 degF."""
+        return self._pressed[2]
+
+    @property
+    def hot(self) -> State:
+        """The state fully applied with the same adjustment and a drum at 600 degF."""
+        return self._pressed[3]
 
     @cached_property
-    def hot(self) -> State:
-        """The applied state with the same adjustment and a drum at 600 degF."""
-        return self.applied_at(HOT)
+    def _pressed(self) -> list[State]:
+        """Applied as it was tested; and fully applied as found, cold and hot."""
+        now, test, full = self.setup.as_found.drum_temperature, self.setup.test.pressure, self.full_pressure
+        condition = replace(self.condition, drum_temperature=[now, now, COLD, HOT])
+        return at_pressures(self.brake, condition, [test, full, full, full], ["applied"] * 4)
 
     @cached_property
     def limits(self) -> tuple[StrokeLimit, ...]:
