@@ -31,6 +31,7 @@ def demo(
     from mechviz.report.check_text import check_text
     from mechviz.report.found import found_lines
 
+    _make_folder(out)  # before the work: where it cannot be, nobody waits for the rest
     read = read_setup(WORN)
     rows = run_checks(read)
     found, automatic = found_lines(read, read.system), read.brake.adjuster.kind == "automatic"
@@ -47,9 +48,8 @@ def demo(
     return 0
 
 
-def _write(out: Path, files: dict[str, bytes]) -> None:
-    """Write the files, or say why the folder cannot be written to."""
-    from apps.files import write_atomically
+def _make_folder(out: Path) -> None:
+    """Make the folder, or say why it cannot be written to."""
     from geometry.errors import Fault, MechvizError
 
     try:
@@ -58,6 +58,11 @@ def _write(out: Path, files: dict[str, bytes]) -> None:
         reason = (error.strerror or str(error)).lower()
         fault = Fault("--out", f"{out} cannot be written to: {reason}", "name a folder of your own", kind="number")
         raise MechvizError(fault) from error
+
+
+def _write(out: Path, files: dict[str, bytes]) -> None:
+    from apps.files import write_atomically
+
     for name, content in files.items():
         write_atomically(out / name, content, "--out")
 

@@ -442,6 +442,13 @@ def test_animate_writes_one_page_and_says_so(run: Callable[..., Ran], tmp_path: 
     assert [path.name for path in tmp_path.iterdir()] == ["page.html"]  # nothing half written stays
 
 
+@pytest.fixture
+def quick_page(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page that takes no time to make, for what does not look into it."""
+    monkeypatch.setattr("mechviz.page.html.page_html", lambda setup, *_: setup.title)
+
+
+@pytest.mark.usefixtures("quick_page")
 def test_animate_names_the_page_after_the_setup(
     run: Callable[..., Ran], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -452,6 +459,7 @@ def test_animate_names_the_page_after_the_setup(
     assert {path.name for path in tmp_path.iterdir()} == {"mine.toml", "mine.html", f"{DRIVE}.html"}
 
 
+@pytest.mark.usefixtures("quick_page")
 @pytest.mark.parametrize(
     ("name", "words"),
     [("a.mp4", "use a.html"), ("a", "use a.html"), ("a.pdf", "no .pdf"), ("no/such/a.html", "cannot be written to")],
