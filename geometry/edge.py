@@ -10,13 +10,15 @@ HALVINGS = 50
 PIECES, ROUNDS = 64, 9
 
 
-def edge(holds: Callable[[float], bool], good: float, bad: float) -> float:
+def edge(holds: Callable[[float], bool], good: float, bad: float, halvings: int = HALVINGS) -> float:
     """Return the figure nearest to ``bad`` for which ``holds`` is still true, by halving; ``good`` must hold.
+
+    For what is slow to ask: each of the ``halvings`` asks once. What takes arrays is faster by `edges`.
 
     >>> round(edge(lambda x: x * x < 2.0, 1.0, 2.0), 9)
     1.414213562
     """
-    for _ in range(HALVINGS):
+    for _ in range(halvings):
         middle = 0.5 * (good + bad)
         if holds(middle):
             good = middle

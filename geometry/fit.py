@@ -17,7 +17,7 @@ from geometry.brake import Brake
 from geometry.cam_train import ride_table
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.drum import REFERENCE_TEMPERATURE
-from geometry.edge import edge
+from geometry.edge import edges
 from geometry.errors import AssemblyError, Fault
 from geometry.kinematics import released_poses
 from geometry.linkage import closes, closing_reaches, stroke_at_turn
@@ -132,9 +132,9 @@ def _range(fits: Callable[[Array], Mask], low: float, high: float) -> tuple[floa
     if good.size == 0:
         return None
     first, last = int(good[0]), int(good[-1])
-    outer = grid[max(first - 1, 0)], grid[min(last + 1, grid.size - 1)]
-    least, most = (edge(lambda x: bool(fits(floats(x))), grid[i], o) for i, o in zip((first, last), outer, strict=True))
-    return least, most
+    outer = grid[[max(first - 1, 0), min(last + 1, grid.size - 1)]]
+    least, most = edges(fits, grid[[first, last]], outer)
+    return float(least), float(most)
 
 
 def play_findings(brake: Brake, found: "AsFound") -> list[Fault]:

@@ -13,7 +13,7 @@ import numpy as np
 from geometry.arrays import Array
 from geometry.brake import Brake
 from geometry.condition import Condition
-from geometry.edge import edge
+from geometry.edge import edges
 from geometry.heat.course import Course, temperatures, turns
 from geometry.heat.states import HeatStates, at_temperatures
 from geometry.reasons import Reason
@@ -87,8 +87,8 @@ def _first(brake: Brake, condition: Condition, pressure: float, course: Course, 
     if last == 0:
         return float(marks[0]), float(at[0])
     low, high = float(marks[last - 1]), float(marks[last])
-    time = edge(lambda t: float(temperatures(course, t)) <= critical, low, high)
-    return time, critical
+    time = edges(lambda t: temperatures(course, t) <= critical, np.array([low]), np.array([high]))
+    return float(time[0]), critical
 
 
 def _critical(past: Callable[[Array], Array], low: float, high: float) -> float:
@@ -100,4 +100,4 @@ def _critical(past: Callable[[Array], Array], low: float, high: float) -> float:
     row = int(first[0])
     if row == 0:
         return -1.0
-    return edge(lambda k: not bool(past(np.array([k]))[0] > 0), float(grid[row - 1]), float(grid[row]))
+    return float(edges(lambda k: ~(past(k) > 0), grid[[row - 1]], grid[[row]])[0])

@@ -65,12 +65,15 @@ def _possible(key: str, fault: Fault, own: Sheet, base: Values, system: System) 
     def occurs(value: float) -> bool:
         return _occurs(fault, replace(own, values=own.values | {key: value}), base)
 
-    last = edge(lambda value: not occurs(value), good, bad)
+    last = edge(lambda value: not occurs(value), good, bad, ENOUGH)
     shown = rounded(last, kind, system, up=bad < good)
     if occurs(shown):  # a bound that must not be met
         shown = rounded(last + CLEAR * (good - bad), kind, system, up=bad < good)
     return (shown, None) if bad < good else (None, shown)
 
+
+ENOUGH = 26
+"""Halvings: to a hundred-millionth of the way, far below what is shown."""
 
 CLEAR = 1e-4
 """Share of the way back to the good figure by which a bound that must not be met is left."""
