@@ -1,15 +1,18 @@
 """The chain of motion in four sentences, each with its figures in its verb's colour."""
 
 from dataclasses import dataclass, replace
+from math import degrees
 
 from shapely.geometry import box
 
 from geometry.brake import SIDES
+from geometry.chamber import thrust_share
 from geometry.quantity import KindName
 from mechviz.drawing.layout import Box
 from mechviz.drawing.lettering import Text
 from mechviz.drawing.note import Note
 from mechviz.drawing.scene import Scene
+from mechviz.drawing.turn import SEEN
 from mechviz.drawing.words import NONE, figure, length, small
 from mechviz.look.colours import VerbName
 
@@ -65,23 +68,27 @@ def _push(scene: Scene) -> Link:
 
 
 def _lost(scene: Scene) -> tuple[Text, ...]:
-    """What the stretched diaphragm no longer gives, where that is worth a word."""
-    nominal = (scene.state.pressure or 0.0) * scene.brake.chamber.effective_area
-    spring = scene.brake.chamber.return_spring_preload + scene.brake.chamber.return_spring_rate * scene.stroke
-    if scene.state.chamber_force is None or nominal <= 0:
+    """How much of pressure times area does not reach the rod, where the stretched diaphragm makes it worth a word."""
+    chamber, state = scene.brake.chamber, scene.state
+    if state.chamber_force is None or not state.pressure or thrust_share(chamber, scene.stroke)[0] > 1 - LOST:
         return ()
-    share = 1 - (scene.state.chamber_force + spring) / nominal
-    return (Text(f"{100 * share:.0f} % lost", lead="so near its end "),) if share >= LOST else ()
+    kept = 1 - state.chamber_force / (state.pressure * chamber.effective_area)
+    return (Text(f"{100 * kept:.0f} %", lead="diaphragm and spring keep "),)
 
 
 def _turn(scene: Scene) -> Link:
     if not scene.moved:
         return Link("turn", "Arm and cam rest", ())
-    return Link(
-        "turn",
-        "The rod turns arm and cam",
-        (_figure(scene, scene.state.arm_turn, "angle", "value-arm-turn", "the arm by "),),
-    )
+    return Link("turn", "The rod turns arm and cam", (Text(_turned(scene), name="value-arm-turn", lead="the arm by "),))
+
+
+def _turned(scene: Scene) -> str:
+    """How far the arm has turned, and how much of that the cam has not: shafts and brackets give."""
+    arm, cam = float(scene.poses.arm_turn[0]), float(scene.poses.cam_turn[0])
+    told = figure(arm, "angle", scene.system)
+    if degrees(arm - cam) < SEEN:
+        return told
+    return f"{told}, {figure(arm - cam, 'angle', scene.system)} of it wind-up"
 
 
 def _spread(scene: Scene) -> Link:
@@ -101,6 +108,7 @@ def _rub(scene: Scene) -> Link:
     gap = Text(small(min(least), scene.system) if least else NONE, name="value-gap-least", lead="least gap: ")
     if scene.pressing:
         torque = _figure(scene, state.brake_torque, "torque", "value-brake-torque", "brake torque ")
-        return Link("rub", "The linings rub the drum", (gap, torque))
-    touching = "The first lining touches" if scene.touching else "The linings clear the drum"
-    return Link("rub", touching, (gap,))
+        return Link("rub", scene.linings("rub the drum", "rubs the drum"), (gap, torque))
+    if not scene.touching:
+        return Link("rub", "The linings clear the drum", (gap,))
+    return Link("rub", scene.linings("touch the drum", "touches first"), (gap,))

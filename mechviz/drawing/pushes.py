@@ -11,7 +11,7 @@ from geometry.states import ShoeState
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.marks import Point, arc, element, line, on_circle
 from mechviz.drawing.note import Note, stroke_room
-from mechviz.drawing.scene import TOUCH, Scene
+from mechviz.drawing.scene import Scene, touches
 from mechviz.look.colours import VerbName
 from mechviz.look.defs import force_reach
 
@@ -140,14 +140,14 @@ def _linings(scene: Scene, where: Layout) -> list[Push]:
 def rubbing(shoe: ShoeState) -> list[float]:
     """Return the directions (rad) of a lining's arrows: its end, its middle, its other end, as far as each touches.
 
-    A lining worn to a cold drum touches a hot, larger one in one place only; one that is still off the drum has none.
+    A lining worn to a cold drum touches a hot, larger one in one place only; one that is still off the drum, however
+    little, has none.
     """
+    if not touches(shoe):
+        return []
     gaps = (shoe.gap_anchor_end, shoe.gap_middle, shoe.gap_cam_end)
     known = [(gap, angle) for gap, angle in zip(gaps, RUB_AT, strict=True) if gap is not None]
-    touching = [angle for gap, angle in known if gap <= NEAR]
-    if touching or shoe.gap_least is None or shoe.gap_least > TOUCH:
-        return touching
-    return [min(known)[1]]
+    return [angle for gap, angle in known if gap <= NEAR] or [min(known)[1]]
 
 
 NEAR = 0.05

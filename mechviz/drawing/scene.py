@@ -14,7 +14,7 @@ from geometry.outlines import Outline, brake_outlines, deforming
 from geometry.pose_table import PoseTable, pose_table
 from geometry.quantity import System
 from geometry.setup import Setup
-from geometry.states import State, at_pressure, at_stroke, events
+from geometry.states import ShoeState, State, at_pressure, at_stroke, events
 from mechviz.checks.case import COLD, WARM, Case
 
 
@@ -113,8 +113,12 @@ class Scene:
     @property
     def touching(self) -> bool:
         """Whether a lining touches the drum."""
-        gaps = (self.state.left.gap_least, self.state.right.gap_least)
-        return any(gap is not None and gap <= TOUCH for gap in gaps)
+        return touches(self.state.left) or touches(self.state.right)
+
+    def linings(self, many: str, one: str) -> str:
+        """Say something of the linings that touch: of both in the words for many, of one in those for one."""
+        left, right = touches(self.state.left), touches(self.state.right)
+        return f"The linings {many}" if left == right else f"The {'left' if left else 'right'} lining {one}"
 
     @property
     def pressing(self) -> bool:
@@ -124,6 +128,11 @@ class Scene:
 
 TOUCH = 1e-3
 """A gap below this (mm) is contact."""
+
+
+def touches(shoe: ShoeState) -> bool:
+    """Return whether a shoe's lining touches the drum."""
+    return shoe.gap_least is not None and shoe.gap_least <= TOUCH
 
 
 def scene_at(setup: Setup, condition: Condition, at: str | float, kind: str = "event", asked: str = "") -> Scene:

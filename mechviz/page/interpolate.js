@@ -596,7 +596,7 @@ class Model {
 
   #fillForces(into, pressure) {
     const {efficiency, windup} = this.constants;
-    const pressing = into.armTurn > this.start;
+    const pressing = into.armTurn > this.start + SPARE;
     const useful = windup * Math.max(into.armTurn - this.start, 0);
     const left = this.#resistance("left", into.shoeTurn.left);
     const leftArm = this.shoe.momentArm.here();

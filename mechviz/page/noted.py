@@ -72,4 +72,5 @@ def _pushes(brake: Brake, outlines: tuple[Outline, ...]) -> Sizes:
         "spreadLong": pushes.SPREAD_LONG,
         "rubAt": pushes.RUB_AT,
         "rubFrom": pushes.RUB_FROM,
+        "near": pushes.NEAR,
     }

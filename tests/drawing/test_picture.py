@@ -329,5 +329,7 @@ def test_a_lining_has_arrows_only_where_it_touches() -> None:
     assert rubbing(clear) == []
     hot = replace(found, gap_anchor_end=0.15, gap_middle=0.06, gap_cam_end=0.45, gap_least=0.0)
     assert rubbing(hot) == [RUB_AT[1]]
-    ends = replace(found, gap_anchor_end=0.01, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.01)
+    ends = replace(found, gap_anchor_end=0.0, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.0)
     assert rubbing(ends) == [RUB_AT[0], RUB_AT[2]]
+    near = replace(found, gap_anchor_end=0.01, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.01)
+    assert rubbing(near) == []

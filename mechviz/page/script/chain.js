@@ -1,11 +1,13 @@
 /** The chain of motion in four sentences, from the air to the drum, each with its figures in its verb's colour. */
 
-import {draw, put, say, show, write} from "./svg.js";
-
-const TOUCH = 1e-3;
+import {draw, say, show, write} from "./svg.js";
+import {TOUCH, ofLinings} from "./touch.js";
 
 /** What stands before the part of the push that is the power spring's. */
 const SPRINGS = "the power spring gives ";
+
+/** What stands before a pressure that only overcomes the springs, at first contact. */
+const JUST = "just brings the lining there: ";
 
 /** What can be read from outside the wheel. */
 const SEEN = ["pressure", "arm-turn"];
@@ -16,16 +18,16 @@ const LINKS = [
     verb: "push",
     sentence: (s, by) => (s.stroke > 0 ? (by ?? "Air pushes the rod") : s.pressure > 0 ? "Air enters, springs hold" : "No air pushes"),
     lines: [
-      ["in the chamber ", "pressure", (s, u) => (s.pressure > 0 ? u.text(s.pressure, "pressure") : "–")],
+      ["in the chamber ", "pressure", (s, u) => (s.pressure > 0 ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
       ["on the rod ", "chamber-force", (s, u) => u.text(s.chamberForce, "force")],
       ["left before it bottoms ", "left", (s, u, more) => (s.stroke > 0 ? u.text(more.left, "length") : "–")],
-      ["so near its end ", "force-lost", (s, u, more) => more.spring ?? more.lost],
+      ["diaphragm and spring keep ", "force-lost", (s, u, more) => more.spring ?? more.lost, (more) => more.spring && SPRINGS],
     ],
   },
   {
     verb: "turn",
     sentence: (s) => (s.held && s.stroke > 0 ? "The rod winds the arm up" : s.stroke > 0 ? "The rod turns arm and cam" : "Arm and cam rest"),
-    lines: [["the arm by ", "arm-turn", (s, u) => (s.stroke > 0 ? u.text(s.armTurn, "angle") : "–")]],
+    lines: [["the arm by ", "arm-turn", turned]],
   },
   {
     verb: "spread",
@@ -37,7 +39,8 @@ const LINKS = [
   },
   {
     verb: "rub",
-    sentence: (s) => (s.brakeTorque > 0 ? "The linings rub the drum" : least(s) <= TOUCH ? (s.kept ? "One lining drags" : "The first lining touches") : "The linings clear the drum"),
+    sentence: (s) => (s.brakeTorque > 0 ? ofLinings(s, "rub the drum", "rubs the drum") : least(s) > TOUCH ? "The linings clear the drum"
+      : s.kept ? ofLinings(s, "drag", "drags") : ofLinings(s, "touch the drum", "touches first")),
     lines: [
       ["least gap: ", "gap-least", (s, u) => u.gap(least(s))],
       ["brake torque ", "brake-torque", (s, u) => u.text(s.brakeTorque, "torque")],
@@ -45,49 +48,80 @@ const LINKS = [
   },
 ];
 
+/** A smaller turn (rad) is not told. */
+const SEEN_TURN = (0.05 * Math.PI) / 180;
+
+/** A line for one link of the list. */
+function item(list, verb) {
+  const node = document.createElement("li");
+  node.className = `of-${verb}`;
+  list.append(node);
+  return node;
+}
+
 /** The least gap (mm) of both shoes. */
 function least(state) {
   return Math.min(state.gaps.left.least, state.gaps.right.least);
 }
 
-/** The sentences of one picture. */
+/** How far the arm has turned, and how much of that the cam has not: shafts and brackets give. */
+function turned({stroke, armTurn, camTurn}, units) {
+  if (!(stroke > 0)) return "–";
+  const wound = armTurn - camTurn;
+  const arm = units.text(armTurn, "angle");
+  return wound > SEEN_TURN ? `${arm}, ${units.text(wound, "angle")} of it wind-up` : arm;
+}
+
+/** How much of pressure times area does not reach the rod; a dash before the diaphragm is stretched. */
+export function kept({pressure, chamberForce}, {area}, share, least) {
+  if (!(share < 1 - least)) return NaN;
+  return 1 - chamberForce / (pressure * area);
+}
+
+/** The sentences of one picture, and once more in `list`, where the picture is too small for words. */
 export class Chain {
-  constructor(group, facts) {
+  constructor(group, facts, list) {
     const [x, top] = facts.layout.figures;
     const {sentence, line, apart} = facts.notes.chain;
     let y = top;
     this.lost = facts.notes.chain.lost;
+    this.area = facts.sizes.area;
+    list.replaceChildren();
+    this.items = LINKS.map(({verb}) => item(list, verb));
     this.links = LINKS.map((link) => {
       y += sentence;
       const head = write(group, "", x, y, {class: `mv-figure mv-of-${link.verb}`});
       if (!["push", "turn"].includes(link.verb)) head.dataset.inside = "";
-      const lines = link.lines.map(([lead, id, text]) => {
+      const lines = link.lines.map(([lead, id, text, other]) => {
         y += line;
-        return this.#line(group, x, y, {lead, id, text, verb: link.verb});
+        return this.#line(group, x, y, {lead, id, text, other, verb: link.verb});
       });
       y += apart;
       return {head, sentence: link.sentence, lines};
     });
   }
 
-  #line(group, x, y, {lead, id, text, verb}) {
+  #line(group, x, y, {lead, id, text, other, verb}) {
     const node = write(group, lead, x, y);
     if (!SEEN.includes(id)) node.dataset.inside = "";
-    return {node, text, lead: node.firstChild, own: lead, value: draw(node, "tspan", {id: `value-${id}`, class: `mv-of-${verb}`})};
+    return {node, text, other, lead: node.firstChild, own: lead, value: draw(node, "tspan", {id: `value-${id}`, class: `mv-of-${verb}`})};
   }
 
   /** Show a state. Figures that it does not have are left out. `share` of the push reaches the rod. */
-  show(state, units, {share, left, by, spring}) {
-    const more = {left, spring, lost: share < 1 - this.lost ? `${Math.round(100 * (1 - share))} % lost` : "–"};
+  show(state, units, {share, left, by, spring, phase}) {
+    const lost = kept(state, this, share, this.lost);
+    const more = {left, spring, phase, lost: lost > 0 ? `${Math.round(100 * lost)} %` : "–"};
     const exists = state.reason === 0;
-    for (const {head, sentence, lines} of this.links) {
-      say(head, exists ? sentence(state, by) : "");
-      for (const {node, text, value, lead, own} of lines) {
+    this.links.forEach(({head, sentence, lines}, i) => {
+      const said = exists ? sentence(state, by) : "";
+      say(head, said);
+      say(this.items[i], said);
+      for (const {node, text, value, lead, own, other} of lines) {
         const words = text(state, units, more);
         say(value, words);
-        if (value.id === "value-force-lost") lead.data = spring ? SPRINGS : own;
+        if (other) lead.data = other(more) || own;
         show(node, words !== "–");
       }
-    }
+    });
   }
 }

@@ -6,7 +6,7 @@ import {marginWords, said, VERDICTS} from "./verdict.js";
 
 /** Every figure behind the first three: its name, and how it is written. */
 const ROWS = [
-  ["pressure", (s, u) => u.text(s.pressure, "pressure")],
+  ["pressure", (s, u, more) => (more.phase === "touches" ? `${u.text(s.pressure, "pressure")}, just brings the lining there` : u.text(s.pressure, "pressure"))],
   ["chamber force", (s, u) => u.text(s.chamberForce, "force")],
   ["left before it bottoms", (s, u, more) => u.text(more.left, "length")],
   ["arm angle", (s, u) => (s.reason === 0 ? `${u.text(s.armAngle, "angle")}, ${stands(s.armAngle)}` : "–")],

@@ -1,8 +1,7 @@
 /** The clearance, truthfully: in a magnifier at a stated scale, and round the arc of both linings. */
 
 import {draw, put, r2, say, show, write} from "./svg.js";
-
-const TOUCH = 1e-3;
+import {TOUCH} from "./touch.js";
 
 /** The greatest of some scales at which a gap (picture units) is no wider than the room for it. */
 function fitting(times, gap, room) {

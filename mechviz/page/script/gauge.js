@@ -2,6 +2,7 @@
 
 import {Mark} from "./mark.js";
 import {draw, put, r2, say, set, take, write} from "./svg.js";
+import {inState, ofLinings} from "./touch.js";
 import {limitName, said, VERDICTS} from "./verdict.js";
 
 const DOING = {
@@ -9,7 +10,7 @@ const DOING = {
   fills: "Air enters the chamber",
   travels: "The rod moves",
   touches: "At first contact",
-  presses: "The linings press",
+  presses: (state) => ofLinings(state, "press", "presses"),
   strains: "The cam cannot turn",
   stopped: "Cannot go on",
 };
@@ -103,10 +104,10 @@ export class Gauge {
     for (const node of [this.last, this.limit, this.free]) node.form = null;
   }
 
-  /** The width of a text; it is measured again only where its letters, and not its digits alone, are others. */
+  /** The width of a text; it is measured again only where its letters, and not its digits alone, are others, or none were seen. */
   #width(node, system) {
     const form = `${system}${node.textContent.replace(/\d/g, "0")}`;
-    if (node.form !== form) {
+    if (node.form !== form || !node.wide) {
       node.form = form;
       node.wide = node.textContent ? node.getComputedTextLength() : 0;
     }
@@ -117,7 +118,7 @@ export class Gauge {
   show(state, units, verdict, phase, doing) {
     const exists = state.reason === 0;
     const applied = phase === "applied";
-    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : DOING[phase]));
+    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : inState(DOING[phase], state)));
     say(this.value, exists ? units.text(state.stroke, "length") : "–");
     const {word} = VERDICTS[verdict];
     const words = said(verdict, state, this.facts, units, applied);

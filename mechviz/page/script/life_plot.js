@@ -36,8 +36,8 @@ export class LifePlot extends Plot {
     const {new: thickness} = this.mode.data;
     this.x = [0, end];
     this.y = [0, 1.04 * facts.sizes.ratedStroke];
-    const left = ticks(units, "length", thickness - end, thickness, 4, 2).map(([lining, words]) => [thickness - lining, words]);
-    this.axes(left, ticks(units, "length", 0, this.y[1], 4, 2), `lining left, ${units.word("length")} (new to worn)`);
+    const left = ticks(units, "length", thickness - end, thickness, 4).map(([lining, words]) => [thickness - lining, words]);
+    this.axes(left, ticks(units, "length", 0, this.y[1], 4), `lining left, ${units.word("length")} (new to worn)`);
     const stop = this.down(facts.limit.stroke);
     put(this.limit, "d", `M${this.left} ${r2(stop)}H${r2(this.right)}`);
     this.forbid(this.left, this.right, stop);

@@ -113,12 +113,16 @@ export class Turn {
   }
 
   /** Show a state. */
-  show(state, units) {
+  show(state) {
     const [x, y] = this.place.wheel;
     const [ax, ay] = this.place.arm;
     put(this.ray, "transform", `rotate(${r2(-state.camTurn / DEGREE)} ${x} ${y})`);
     put(this.cam, "d", arc(x, y, 0.86 * this.long, Math.PI / 2, Math.PI / 2 + state.camTurn));
     put(this.arm, "d", arc(ax, ay, this.arcAt, this.released, this.released + state.armTurn));
-    if (this.value) say(this.value, units.text(state.camTurn, "angle"));
+  }
+
+  /** Write the cam's turn; a dash where the state cannot be. */
+  tell({camTurn}, units) {
+    if (this.value) say(this.value, units.text(camTurn, "angle"));
   }
 }

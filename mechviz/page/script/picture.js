@@ -3,8 +3,7 @@
 import {Poses, matrixText} from "./pose.js";
 import {Frames, liningPath} from "./shapes.js";
 import {draw, put} from "./svg.js";
-
-const TOUCH = 1e-3;
+import {touches} from "./touch.js";
 
 /** Pictures made so far: each cuts its linings with a drum of its own. */
 let made = 0;
@@ -55,7 +54,7 @@ export class Picture {
     for (const [node, frames] of this.byStroke) put(node, "d", frames.path(state.stroke));
     for (const [node, frames] of this.byCam) put(node, "d", frames.path(state.camAngle));
     for (const [side, node] of Object.entries(this.linings)) {
-      put(node, "class", state.gaps[side].least <= TOUCH ? "mv-rub mv-rub-touch" : "mv-rub");
+      put(node, "class", touches(state.gaps[side]) ? "mv-rub mv-rub-touch" : "mv-rub");
     }
   }
 

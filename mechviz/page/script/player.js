@@ -16,6 +16,7 @@ import {Modes} from "./modes.js";
 import {Scene} from "./scene.js";
 import {Settings} from "./settings.js";
 import {Teller} from "./teller.js";
+import {inState, ofLinings} from "./touch.js";
 import {Travel} from "./travel.js";
 import {Units} from "./units.js";
 import {said, VERDICTS} from "./verdict.js";
@@ -26,8 +27,8 @@ const PHASES = {
   released: "released",
   fills: "air enters, the springs still hold",
   travels: "the rod moves, the linings do not touch yet",
-  touches: "the first lining touches the drum",
-  presses: "the linings press on the drum",
+  touches: (state) => ofLinings(state, "touch the drum", "touches the drum first", "the"),
+  presses: (state) => ofLinings(state, "press on the drum", "presses on the drum", "the"),
   strains: "the cam cannot turn: all stroke is wind-up",
   applied: "applied",
   stopped: "cannot go on",
@@ -84,6 +85,14 @@ class Player {
     this.scene.lettered();
     this.modes.now?.resize();
     this.changed();
+  }
+
+  /** Measure and draw everything at once, as before a print: no frame comes in between. */
+  drawAnew() {
+    this.scene.lettered();
+    this.scene.resize(this.units);
+    this.dirty = true;
+    this.#draw();
   }
 
   /** Take everything back. */
@@ -299,7 +308,7 @@ class Player {
     const {clock, scrubber, button} = this;
     const place = String(Math.round(1000 * this.along));
     if (scrubber.value !== place) scrubber.value = place;
-    const words = this.modes.now?.phaseWords ?? PHASES[phase];
+    const words = this.modes.now?.phaseWords ?? inState(PHASES[phase], this.state);
     if (words !== this.phase) {
       this.phase = words;
       scrubber.setAttribute("aria-valuetext", words);

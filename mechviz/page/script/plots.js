@@ -6,6 +6,9 @@ import {draw, put, r2, say, take, through} from "./svg.js";
 const EDGE = {left: 52, right: 14, top: 34, bottom: 42};
 const POINTS = 40;
 
+/** How far a figure may be off an axis by rounding alone, as a share of the axis. */
+const ROUNDING = 1e-9;
+
 /** A plot with a curve, one line that limits, a shaded side and the mark. It draws in pixels, so that its letters stay. */
 export class Plot {
   constructor(svg, title) {
@@ -95,7 +98,8 @@ export class Plot {
   /** Put the mark where the state is; none where there is no such point. */
   stand(x, y, verdict) {
     const [low, high] = [Math.min(...this.x), Math.max(...this.x)];
-    if (!(x >= low && x <= high)) x = NaN;
+    const spare = ROUNDING * (high - low);
+    x = x >= low - spare && x <= high + spare ? Math.min(Math.max(x, low), high) : NaN;
     const shown = Number.isFinite(x) && Number.isFinite(y);
     take(this.mark.node, shown);
     take(this.cursor, Number.isFinite(x));
@@ -105,17 +109,29 @@ export class Plot {
   }
 }
 
-/** Even ticks over a range in the units shown. */
-export function ticks(units, kind, low, high, count, decimals) {
+/** Steps from tick to tick, as they are counted in, and how many figures each takes. */
+const STEPS = [[1, 1], [2, 1], [2.5, 2], [5, 1], [10, 1]];
+
+/** Even ticks over a range in the units shown, all with as many decimals as their step takes; 0 is plain. */
+export function ticks(units, kind, low, high, count) {
   const unit = units.inside(1, kind) - units.inside(0, kind);
   const rough = (high - low) / unit / count;
   const power = 10 ** Math.floor(Math.log10(rough));
-  const step = [1, 2, 2.5, 5, 10].find((one) => one * power >= rough * 0.999) * power;
+  const [first, figures] = STEPS.find(([one]) => one * power >= rough * 0.999);
+  const step = first * power;
+  const decimals = Math.max(figures - 1 - Math.floor(Math.log10(step) + 1e-9), 0);
   const found = [];
   for (let i = Math.ceil(units.shown(low, kind) / step - 1e-9); units.inside(i * step, kind) <= high * (1 + 1e-9); i += 1) {
-    found.push([units.inside(i * step, kind), String(Number((i * step).toFixed(decimals)))]);
+    found.push([units.inside(i * step, kind), i === 0 ? "0" : (i * step).toFixed(decimals)]);
   }
   return found;
+}
+
+/** Ticks in thousands, where there are any: 2k, or 2.5k where some tick is no whole one. */
+export function thousands(found) {
+  if (!found.some(([, words]) => Number(words) >= 1000)) return found;
+  const decimals = Math.max(...found.map(([, words]) => String(Number(words) / 1000).split(".")[1]?.length ?? 0));
+  return found.map(([value, words]) => [value, words === "0" ? words : `${(Number(words) / 1000).toFixed(decimals)}k`]);
 }
 
 /** The stroke at the test pressure against what is left of the linings, with the adjuster standing where it is. */
@@ -135,8 +151,8 @@ export class WearPlot extends Plot {
     const [thin, thick] = this.range ?? model.box.lining;
     this.x = [thick, thin];
     this.y = [0, 1.04 * facts.sizes.ratedStroke];
-    const xs = ticks(units, "length", thin, thick, 4, 2);
-    this.axes(xs, ticks(units, "length", 0, this.y[1], 4, 2), `lining left, ${units.word("length")} (new to worn)`);
+    const xs = ticks(units, "length", thin, thick, 4);
+    this.axes(xs, ticks(units, "length", 0, this.y[1], 4), `lining left, ${units.word("length")} (new to worn)`);
     const stop = this.down(facts.limit.stroke);
     put(this.limit, "d", `M${this.left} ${r2(stop)}H${r2(this.right)}`);
     this.forbid(this.left, this.right, stop);
@@ -206,7 +222,7 @@ export class AnglePlot extends Plot {
     const degree = Math.PI / 180;
     this.x = [0, rated];
     this.y = [Math.min(...known, 85 * degree) - 3 * degree, Math.max(...known, 95 * degree) + 3 * degree];
-    this.axes(ticks(units, "length", 0, rated, 5, 2), this.#angles(degree), `stroke, ${units.word("length")}`);
+    this.axes(ticks(units, "length", 0, rated, 5), this.#angles(degree), `stroke, ${units.word("length")}`);
     const square = this.down(90 * degree);
     put(this.limit, "d", `M${this.left} ${r2(square)}H${r2(this.right)}`);
     put(this.shade, "width", 0);
@@ -251,8 +267,8 @@ export class ForcePlot extends Plot {
     const {facts} = this;
     this.x = [0, facts.sizes.ratedStroke];
     this.y = [0, this.most];
-    const force = ticks(units, "force", 0, this.most, 4, 0).map(([value, words]) => [value, words.replace(/000$/, "k")]);
-    this.axes(ticks(units, "length", 0, this.x[1], 5, 2), force, `stroke, ${units.word("length")}`);
+    const force = thousands(ticks(units, "force", 0, this.most, 4));
+    this.axes(ticks(units, "length", 0, this.x[1], 5), force, `stroke, ${units.word("length")}`);
     const stop = r2(this.across(facts.limit.stroke));
     put(this.limit, "d", `M${stop} ${this.top}V${r2(this.bottom)}`);
     this.forbid(stop, this.right, this.bottom);

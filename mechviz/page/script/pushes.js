@@ -1,6 +1,7 @@
 /** What pushes what: arrows that appear in the order of cause and effect, and the air behind the diaphragm. */
 
 import {Arrow, arc, draw, put, r2, show} from "./svg.js";
+import {touches} from "./touch.js";
 
 /** Which verbs are at work in each phase of an application. */
 const AT_WORK = {
@@ -16,6 +17,16 @@ const AT_WORK = {
 
 /** Share of an arrow's length at the least pressure that pushes. */
 const LEAST = 0.55;
+
+const NONE = [false, false, false];
+
+/** At which of its end, middle and other end a lining touches; in one of them where it does so in between. */
+export function rubbing(gaps, near) {
+  if (!touches(gaps)) return NONE;
+  const known = [gaps.anchorEnd, gaps.middle, gaps.camEnd];
+  const least = Math.max(near, Math.min(...known));
+  return known.map((gap) => gap <= least);
+}
 
 /** The arrows of one picture. */
 export class Pushes {
@@ -43,7 +54,7 @@ export class Pushes {
     this.#rod(state, push && rod > 0.01 && state.stroke > 0, LEAST + (1 - LEAST) * rod);
     for (const node of this.turns) show(node, work.includes("turn"));
     this.#spread(state, work.includes("spread"));
-    this.#rub(work.includes("rub") && touching);
+    this.#rub(state, work.includes("rub"));
   }
 
   /** On the plate, from the air behind the diaphragm. */
@@ -79,14 +90,15 @@ export class Pushes {
     }
   }
 
-  /** Across each lining, out on to the drum. */
-  #rub(shown) {
+  /** Across each lining that touches, out on to the drum, where it does. */
+  #rub(state, shown) {
     const {place, sizes, notes} = this;
     for (const [side, sense] of [["left", -1], ["right", 1]]) {
+      const rubs = shown ? rubbing(state.gaps[side], notes.near) : NONE;
       this.linings[side].forEach((arrow, i) => {
         const angle = notes.rubAt[i];
         const at = (radius) => [place.wheelX(sense * radius * Math.cos(angle)), place.wheelY(radius * Math.sin(angle))];
-        arrow.place(...at(sizes.platform - notes.rubFrom), ...at(sizes.newRadius), shown);
+        arrow.place(...at(sizes.platform - notes.rubFrom), ...at(sizes.newRadius), rubs[i]);
       });
     }
   }

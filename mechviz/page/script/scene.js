@@ -10,6 +10,7 @@ import {Place} from "./place.js";
 import {AnglePlot, ForcePlot, WearPlot} from "./plots.js";
 import {Air, Pushes} from "./pushes.js";
 import {draw, put, say, write} from "./svg.js";
+import {touches} from "./touch.js";
 import {judged, limitName} from "./verdict.js";
 
 /** Give the parts their forms: those of `shapes` by the part's name, all others their own. */
@@ -21,6 +22,9 @@ function reshape(svg, shapes = {}) {
   }
   for (const [name, {node, own}] of changed) put(node, "d", shapes[name] ?? own);
 }
+
+/** A plot on paper, pixels: with them its letters are as large as those of the text. */
+const PAPER = {width: 440, height: 166};
 
 /** The drawing and the plots of one page. */
 export class Scene {
@@ -36,6 +40,7 @@ export class Scene {
     this.none.reason = -1;
     this.mode = "brake";
     this.parking = null;
+    this.printing = false;
     for (const node of this.svg.querySelectorAll(".outside, .air-service, .heat")) node.remove();
     this.#notes();
     this.#plots();
@@ -57,7 +62,7 @@ export class Scene {
     this.pushes = new Pushes(this.#layer("push"), place, facts);
     this.angle = new ArmAngle(this.#layer("angle"), place, facts);
     this.gauge = new Gauge(this.#layer("verdict"), facts);
-    this.chain = new Chain(this.#layer("chain"), facts);
+    this.chain = new Chain(this.#layer("chain"), facts, this.root.querySelector("[data-role=links]"));
     this.gaps = new GapDiagram(this.#layer("gap"), place, facts, model.positions.length);
     this.drumName = this.svg.querySelector("#value-drum");
     const plane = this.svg.querySelector("#plane-arm");
@@ -93,13 +98,18 @@ export class Scene {
     return Number.isFinite(gap) ? Math.max(gap, 0.5) : 3;
   }
 
-  /** Take the sizes that the page gives the plots. */
-  resize(units) {
-    const narrow = matchMedia("screen and (max-width: 1000px)").matches;
+  /** Take the part of the picture that there is room for. */
+  frame() {
+    const narrow = !this.printing && matchMedia("screen and (max-width: 1000px)").matches;
     const x = Math.max(this.facts.layout.figures[0], this.parking?.edge ?? 0);
     put(this.svg, "viewBox", narrow ? `0 30 ${x} ${this.facts.layout.height - 30}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
+  }
+
+  /** Take the sizes that the page gives the plots. */
+  resize(units) {
+    this.frame();
     for (const plot of this.plots) {
-      const {width, height} = plot.svg.getBoundingClientRect();
+      const {width, height} = this.printing ? PAPER : plot.svg.getBoundingClientRect();
       if (width > 0 && height > 0) plot.resize(width, height);
       else plot.resize(320, 200);
     }
@@ -164,11 +174,11 @@ export class Scene {
 
   #mechanism(state, travel, phase, units, {rod}) {
     const {settings} = travel;
-    const touching = Math.min(state.gaps.left.least, state.gaps.right.least) <= 1e-3;
+    const touching = touches(state.gaps.left) || touches(state.gaps.right);
     const share = settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
     this.rule.show(state);
     this.angle.show(state, units);
-    this.turn.show(state, units);
+    this.turn.show(state);
     this.pushes.show(state, phase, share, touching, rod ?? share);
     this.gaps.show(state, units);
     this.magnifier.show(state, units);
@@ -178,8 +188,9 @@ export class Scene {
   #figures(told, {settings, verdict, applied, phase, ...own}, units) {
     const share = told.stroke > 0 ? this.model.thrust.seek(told.stroke).share : NaN;
     const left = this.model.limits.ratedStroke - told.stroke;
-    const more = {...own, share, left, settings, verdict, applied, limit: this.limit};
+    const more = {...own, share, left, settings, verdict, applied, phase, limit: this.limit};
     this.gauge.show(told, units, verdict, phase, own.doing);
+    this.turn.tell(told, units);
     this.chain.show(told, units, more);
     this.list.show(told, units, more);
     for (const plot of this.curves) plot.show(told, settings, verdict);

@@ -139,7 +139,7 @@ class Figures {
     const now = this.at(this.hot);
     const start = "Near its end the diaphragm is stretched and pushes less and less.";
     if (now.reason !== 0) return `${start} Here it has bottomed: no braking force is left, whatever the pressure.`;
-    const lost = Math.round(100 * (1 - this.model.thrust.seek(now.stroke).share));
-    return `${start} ${lost} % of the push is gone, at the same ${u.text(this.hot.pressure, "pressure")}.`;
+    const lost = Math.round(100 * (1 - now.chamberForce / (this.hot.pressure * this.facts.sizes.area)));
+    return `${start} With what the return spring takes, ${lost} % of the push is gone, at the same ${u.text(this.hot.pressure, "pressure")}.`;
   }
 }

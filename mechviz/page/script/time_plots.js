@@ -1,6 +1,6 @@
 /** Figures over the time of a scenario: its pressures, and what pushes on the rod. */
 
-import {Plot, ticks} from "./plots.js";
+import {Plot, thousands, ticks} from "./plots.js";
 import {draw, put, r2, take, through} from "./svg.js";
 
 /** Several columns of a course over time, each named at its line. */
@@ -32,7 +32,7 @@ export class TimePlot extends Plot {
     this.x = [0, course.end];
     this.y = [0, most];
     const times = seconds(course.end);
-    const values = ticks(units, this.quantity, 0, most, 4, 0).map(([value, words]) => [value, words.replace(/000$/, "k")]);
+    const values = thousands(ticks(units, this.quantity, 0, most, 4));
     this.axes(times.list, values, times.words);
     put(this.limit, "d", mark ? `M${this.left} ${r2(this.down(mark.at))}H${r2(this.right)}` : "");
     if (mark) this.label(mark.words, this.right - 4, this.down(mark.at) - 5, "end");

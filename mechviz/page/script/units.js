@@ -8,10 +8,13 @@ export function fixed(value, decimals) {
   return Number(text) === 0 ? text.replace("-", "") : text;
 }
 
+/** Decimals of a force or torque at the most: what is smaller than they tell is 0. */
+const MOST = 2;
+
 /** A number to three figures, written out. */
 function significant(value) {
-  if (value === 0) return "0";
-  const decimals = 2 - Math.floor(Math.log10(Math.abs(value)));
+  if (Math.abs(value) < 0.5 * 10 ** -MOST) return "0";
+  const decimals = Math.min(2 - Math.floor(Math.log10(Math.abs(value))), MOST);
   const scale = 10 ** decimals;
   return fixed(Math.round(value * scale) / scale, Math.max(decimals, 0));
 }
