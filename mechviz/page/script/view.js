@@ -16,6 +16,9 @@ export class View {
     this.watcher.observe(this.root.querySelector(".plots"));
     signal.addEventListener("abort", () => this.#leave());
     this.window = this.document.defaultView;
+    for (const [event, on] of [["beforeprint", true], ["afterprint", false]]) {
+      this.window.addEventListener(event, () => this.#printed(on), {signal});
+    }
     if (this.inAddress) this.window.addEventListener("hashchange", () => this.#readdressed(), {signal});
   }
 
@@ -28,6 +31,14 @@ export class View {
     this.player.scene.resize(this.player.units);
     this.player.modes.now?.resize();
     this.player.changed();
+  }
+
+  /** Draw for a sheet of paper, which is never narrow, whatever the screen is; then for the screen again. */
+  #printed(on) {
+    if (on) this.root.dataset.printing = "yes";
+    else delete this.root.dataset.printing;
+    this.player.scene.printing = on;
+    this.player.drawAnew();
   }
 
   get helping() {

@@ -1,0 +1,87 @@
+"""On every screen, in large type and on paper: what can be switched on can be switched off, and nothing is lost."""
+
+import io
+from itertools import pairwise
+
+import pytest
+from pypdf import PdfReader
+
+from tests.page.browser import Opened
+from tests.page.conftest import WORN, Open
+
+CHAIN = ["Air pushes the rod", "The rod turns arm and cam", "The cam spreads the shoes", "The linings rub the drum"]
+
+
+@pytest.mark.parametrize(("width", "height"), [(1920, 1080), (1366, 768), (1280, 720), (390, 844)])
+def test_large_type_is_switched_off_where_it_was_switched_on(show: Open, width: int, height: int) -> None:
+    with show(viewport={"width": width, "height": height}) as it:
+        large = it.page.locator("[data-role=large]")
+        large.click()
+        assert it.settle().data("large") == "yes"
+        for role in ("large", "mode-life", "story", "help"):
+            assert it.page.locator(f"[data-role={role}]").is_visible(), role
+        picture = it.page.locator(".picture svg").first.bounding_box()
+        press = it.page.locator("[data-role=press]").bounding_box()
+        assert picture is not None
+        assert press is not None
+        assert press["y"] + press["height"] <= height
+        assert width < 1331 or picture["y"] + picture["height"] <= press["y"] + 0.5
+        assert it.page.evaluate("document.documentElement.scrollWidth") <= width
+        large.click()
+        assert it.settle().data("large") == "no"
+
+
+@pytest.mark.parametrize("width", [390, 768, 1000])
+def test_a_narrow_screen_tells_what_pushes_what_and_labels_switch_it(show: Open, width: int) -> None:
+    with show(WORN, "#x=1", viewport={"width": width, "height": 844}) as it:
+        told = it.page.locator("[data-role=links] li")
+        assert told.all_text_contents() == CHAIN
+        assert it.page.locator("[data-role=links]").is_visible()
+        it.press("Home").settle()
+        assert told.all_text_contents()[0] == "No air pushes"
+        labels = it.page.locator("[data-role=labels]")
+        labels.click()
+        assert not it.page.locator("[data-role=links]").is_visible()
+        labels.click()
+        assert it.page.locator("[data-role=links]").is_visible()
+
+
+def test_a_wide_screen_tells_it_in_the_picture_alone(show: Open) -> None:
+    with show(WORN, "#x=1") as it:
+        assert not it.page.locator("[data-role=links]").is_visible()
+        assert it.page.locator("#note-chain").is_visible()
+
+
+def paper(it: Opened) -> str:
+    """The one page that it prints on, as words."""
+    pdf = PdfReader(io.BytesIO(it.page.pdf(prefer_css_page_size=True)))
+    assert len(pdf.pages) == 1
+    assert pdf.pages[0].mediabox.width > pdf.pages[0].mediabox.height
+    return " ".join(pdf.pages[0].extract_text().split())
+
+
+def test_it_prints_the_same_from_large_type_and_from_a_narrow_window(show: Open) -> None:
+    with show(WORN, "#x=1") as it:
+        plain = paper(it)
+        assert "The linings rub the drum" in plain
+        assert "Quarry tipper" in plain
+    windows = (("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024))
+    for state, width, height in windows:
+        with show(WORN, state, viewport={"width": width, "height": height}) as it:
+            box = it.page.locator(".picture svg.mv").get_attribute("viewBox")
+            assert sorted(paper(it).split()) == sorted(plain.split()), (state, width)
+            it.page.wait_for_function("!document.querySelector('.mechviz').dataset.printing")
+            assert it.page.locator(".picture svg.mv").get_attribute("viewBox") == box
+
+
+def test_words_under_the_strokes_scale_stay_apart_on_paper(show: Open) -> None:
+    with show(WORN, "#x=1", viewport={"width": 390, "height": 844}) as it:
+        it.page.evaluate("dispatchEvent(new Event('beforeprint'))")
+        it.page.emulate_media(media="print")
+        boxes: list[list[float]] = it.page.evaluate(
+            """() => [...document.querySelectorAll("#note-verdict text")].filter((n) => n.textContent
+            && getComputedStyle(n).display !== "none" && n.getAttribute("text-anchor") === "middle")
+            .map((n) => { const b = n.getBBox(); return [b.x, b.x + b.width]; }).sort((a, b) => a[0] - b[0])"""
+        )
+        assert len(boxes) == 4
+        assert all(after[0] > before[1] for before, after in pairwise(boxes))
