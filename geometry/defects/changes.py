@@ -6,9 +6,7 @@ from typing import Any
 from geometry.condition import contact
 from geometry.defects.wheel import Wheel
 from geometry.tables import effective_area_in2, nominal_rated_stroke
-from geometry.tables.reader import millimetres
-
-SQUARE_INCH = 25.4**2
+from geometry.tables.reader import SQUARE_INCH, millimetres
 
 
 def with_part(wheel: Wheel, part: str, **changes: Any) -> Wheel:

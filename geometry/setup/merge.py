@@ -3,9 +3,8 @@
 from geometry.chamber import diaphragm_area
 from geometry.setup.sheet import Sheet, Values
 from geometry.tables import effective_area_in2, nominal_rated_stroke
-from geometry.tables.reader import millimetres
+from geometry.tables.reader import SQUARE_INCH, millimetres
 
-SQUARE_INCH = 25.4**2
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
 DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
 OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.marked_limit", "chamber.effective_area", *DIAPHRAGM)

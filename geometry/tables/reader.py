@@ -50,6 +50,10 @@ def exact_inches(value: Fraction | float) -> Fraction:
     return Fraction(finite("length", value)).limit_denominator(_FINEST)
 
 
+SQUARE_INCH = 25.4**2
+"""In mm2."""
+
+
 def millimetres(inches: Fraction) -> float:
     """Return a length in inches as the float nearest to it in mm (1 in = 25.4 mm exactly).
 

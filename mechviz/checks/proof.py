@@ -9,12 +9,14 @@ from geometry.setup import Setup
 from geometry.tables import (
     PressureBand,
     chambers_by_outside_diameter,
+    effective_area_in2,
     exact_inches,
     rated_strokes,
     stroke_limit,
     test_pressure_band,
 )
 from geometry.tables.chambers import DIAMETER_TOLERANCE
+from geometry.tables.reader import SQUARE_INCH
 
 Doubt = tuple[str, str]
 NEAR = Fraction(1, 16)
@@ -22,8 +24,9 @@ NEAR = Fraction(1, 16)
 
 
 def chamber_doubt(setup: Setup) -> Doubt | None:
-    """Return why the chamber may be another one: not named, or belied by ring, marks or rated stroke."""
-    return _belied_by_marks(setup) or _belied_by_ring(setup) or _belied_by_stroke(setup) or _unnamed(setup)
+    """Return why the chamber may be another one: not named, or belied by ring, marks, rated stroke or area."""
+    belied = _belied_by_marks(setup) or _belied_by_ring(setup) or _belied_by_stroke(setup) or _belied_by_area(setup)
+    return belied or _unnamed(setup)
 
 
 def _belied_by_ring(setup: Setup) -> Doubt | None:
@@ -82,6 +85,20 @@ def _belied_by_limit(setup: Setup) -> Doubt | None:
 
 LEAST_SHARE, MOST_SHARE = 0.6, 0.9
 """Of the rated stroke: published limits lie between 0.77 and 0.84 of it (the project's band round them)."""
+
+
+def _belied_by_area(setup: Setup) -> Doubt | None:
+    """Where the size is the nominal area in square inches; those of bolt chambers are quoted from memory only."""
+    chamber = setup.brake.chamber
+    nominal, own = effective_area_in2(chamber.style, chamber.size), chamber.effective_area / SQUARE_INCH
+    if nominal is None or chamber.style == "bolt" or abs(own - nominal) <= AREA_SHARE * nominal:
+        return None
+    how = f"its effective area, {own:.3g} square inches, is not that of such a chamber ({nominal:.3g}): "
+    return "chamber.effective_area", how + "read size and area again, it may be another chamber."
+
+
+AREA_SHARE = 0.15
+"""Of the nominal area: neighbouring sizes of the tables differ by a sixth of it or more (the project's figure)."""
 
 
 def _unnamed(setup: Setup) -> Doubt | None:

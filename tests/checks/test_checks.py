@@ -611,6 +611,12 @@ def test_what_is_out_of_reach_says_what_would_be_possible() -> None:
         ),
         ('style = "clamp"\nsize = "30"\nrated_stroke = "2 in"', "1 15/16 in", "", "rated stroke is none that"),
         (
+            'style = "clamp"\nsize = "30"\neffective_area = "24 in**2"',
+            "1 15/16 in",
+            "",
+            "effective area, 24 square inches, is not that of such a chamber (30)",
+        ),
+        (
             'style = "rotochamber"\nsize = "30"\nrated_stroke = "2.5 in"\neffective_area = "30 in**2"',
             "2 3/16 in",
             'clamp_diameter = "8 3/32 in"',
