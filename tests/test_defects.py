@@ -9,7 +9,19 @@ from hypothesis import strategies as st
 
 from geometry.arrays import floats
 from geometry.condition import Condition
-from geometry.defects import DEFECTS, OUTCOMES, Defect, Outcome, Wheel, apply_all, defect, solve_wheel
+from geometry.defects import (
+    DEFECTS,
+    OUTCOMES,
+    Defect,
+    Outcome,
+    Wheel,
+    apply_all,
+    defect,
+    felt,
+    held_poses,
+    pressed_condition,
+    solve_wheel,
+)
 from geometry.errors import PartError
 from geometry.found import condition_of
 from geometry.kinematics import solve_poses
@@ -155,3 +167,34 @@ def test_arrays_of_conditions_solve_at_once() -> None:
 def test_an_unknown_name_says_the_nearest() -> None:
     with pytest.raises(PartError, match="write adjuster-stuck"):
         defect("adjuster-stick")
+
+
+def test_behind_a_frozen_anchor_the_arm_turns_and_the_wheel_stands_still() -> None:
+    wheel = BY_NAME["anchor-frozen-released"].on(SOUND)
+    applied = solve_poses(SOUND.brake, pressed_condition(wheel), float(solve_wheel(wheel).stroke))
+    still, sound = held_poses(wheel, applied), solve_poses(SOUND.brake, SOUND.condition, 0.0)
+    assert float(still.arm_turn) > 0.05
+    assert float(still.cam_turn) == 0.0
+    for side in ("left", "right"):
+        assert float(getattr(still, side).turn) == float(getattr(sound, side).turn)
+        assert float(getattr(still, side).gap_least) > 0.1
+
+
+@pytest.mark.parametrize("name", ["anchor-frozen-applied", "return-spring-broken"])
+def test_a_shoe_that_is_not_pulled_off_stays_on_the_drum_and_leaves_no_gap(name: str) -> None:
+    wheel = BY_NAME[name].on(SOUND)
+    strokes = np.array([0.0, 8.0, float(HEALTHY.stroke)])
+    brake, condition = felt(wheel)
+    free = solve_poses(brake, condition, strokes)
+    held = held_poses(wheel, free)
+    assert held.right.gap_least[:2] == pytest.approx([0.0, 0.0], abs=1e-9)
+    assert np.all(held.left.turn == free.left.turn)
+    assert held.right.turn[2] == free.right.turn[2], "applied, it stands where it always does"
+    told = solve_wheel(wheel)
+    assert float(told.gap_right) == pytest.approx(0.0, abs=1e-9)
+    assert float(told.gap_left) == float(HEALTHY.gap_left)
+
+
+def test_a_sound_wheel_holds_nothing_still() -> None:
+    free = solve_poses(SOUND.brake, SOUND.condition, [0.0, 5.0])
+    assert held_poses(SOUND, free) is free

@@ -2,8 +2,10 @@
 
 from geometry.defects.catalog import DEFECTS, apply_all, defect
 from geometry.defects.defect import Defect
+from geometry.defects.held import held_poses
+from geometry.defects.outcome import OUTCOMES, Outcome, pressed_condition, solve_wheel
 from geometry.defects.sides import Sides, compare_sides
-from geometry.defects.wheel import OUTCOMES, Outcome, Wheel, felt, solve_wheel
+from geometry.defects.wheel import Wheel, felt
 
 __all__ = [
     "DEFECTS",
@@ -16,5 +18,7 @@ __all__ = [
     "compare_sides",
     "defect",
     "felt",
+    "held_poses",
+    "pressed_condition",
     "solve_wheel",
 ]

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.arrays import Array
-from geometry.defects.wheel import Outcome, Wheel
+from geometry.defects.outcome import Outcome
+from geometry.defects.wheel import Wheel
 
 SAME_LENGTH = 25.4 / 32
 """Arms that differ by less than this (mm) are the same arm read twice (the project's own figure)."""
