@@ -12,7 +12,8 @@ such a picture by script may count on this:
 - Notes lie over the planes in picture units, each a ``<g id="note-NAME">``: ``title``, ``shaft`` (camshaft's centre
   line), ``magnifier``, ``cam`` (turn of cam and arm), ``verdict`` (stroke against its limit), ``stroke`` (rule along
   the pushrod), ``push`` (arrows), ``drum`` (which way it turns), ``gap`` (round both linings), ``chain`` (the chain of
-  motion in words), ``angle`` (arm angle), ``labels``, ``foot`` (caution, and a bar that tells the scale).
+  motion in words), ``angle`` (arm angle), ``labels``, ``foot`` (caution, and a bar that tells the scale); and
+  ``parking`` (the power spring's name) where a parking section is fitted, which is drawn held back by its air.
 - Figures have ids where they exist: ``value-stroke``, ``-limit``, ``-margin``, ``-pressure``, ``-chamber-force``,
   ``-left`` (before the chamber bottoms), ``-arm-angle``, ``-arm-turn``, ``-cam-turn``, ``-gap-least``,
   ``-brake-torque``, ``-drum``.

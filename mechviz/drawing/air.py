@@ -5,7 +5,8 @@ from shapely import get_parts
 from shapely.geometry import Point, Polygon, box
 from shapely.geometry.polygon import orient
 
-from geometry.outlines import Outline
+from geometry.brake import Brake
+from geometry.outlines import Outline, parking_floor
 from mechviz.drawing.marks import element, through
 
 FULL = 0.85
@@ -49,3 +50,13 @@ def air(outlines: tuple[Outline, ...], axis: float, pressure: float | None) -> s
     points = [(x, y) for x, y in (*sheet.coords, *air_back(*rim_of(outlines), axis))]
     share = min(max((pressure or 0.0) / FULL, LEAST), 1.0)
     return element("path", d=through(points, closed=True), class_="air", opacity=round(share, 3), aria_hidden="true")
+
+
+def parking_air(brake: Brake, outlines: tuple[Outline, ...]) -> str:
+    """Return the air that holds the power spring back, in its full colour; nothing where there is no such spring."""
+    sheet = next((outline for outline in outlines if outline.name == "parking_diaphragm"), None)
+    if sheet is None:
+        return ""
+    points = [*sheet.geometry.coords, *parking_floor(brake).tolist()]
+    data = through([(x, y) for x, y in points], closed=True)
+    return element("path", d=data, class_="air air-parking", aria_hidden="true")

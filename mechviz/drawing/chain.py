@@ -108,7 +108,7 @@ def _rub(scene: Scene) -> Link:
     gap = Text(small(min(least), scene.system) if least else NONE, name="value-gap-least", lead="least gap: ")
     if scene.pressing:
         torque = _figure(scene, state.brake_torque, "torque", "value-brake-torque", "brake torque ")
-        return Link("rub", scene.linings("rub the drum", "rubs the drum"), (gap, torque))
+        return Link("rub", scene.linings("rub the drum", "rubs"), (gap, torque))
     if not scene.touching:
         return Link("rub", "The linings clear the drum", (gap,))
-    return Link("rub", scene.linings("touch the drum", "touches first"), (gap,))
+    return Link("rub", scene.linings("touch the drum", "touches"), (gap,))

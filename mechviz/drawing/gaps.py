@@ -49,6 +49,11 @@ class Diagram:
         return 0.5 * (self.right - self.left) - DRUM - WORDS
 
     @property
+    def roomy(self) -> bool:
+        """Whether there is room for all words."""
+        return self.right - self.left > ROOMY
+
+    @property
     def lining(self) -> float:
         """A lining's thickness in it; not to scale."""
         return LINING * self.spare
@@ -164,4 +169,4 @@ def _foot(diagram: Diagram, side: Side) -> float:
 def _shoe(scene: Scene, side: Side, diagram: Diagram) -> str:
     """Which shoe it is, and whether the drum drags it on; in fewer words where there is less room."""
     leads = "leading" if side == scene.brake.leading_side else "trailing"
-    return f"{side} shoe, {leads}" if diagram.right - diagram.left > ROOMY else f"{side}, {leads}"
+    return f"{side} shoe, {leads}" if diagram.roomy else f"{side}, {leads}"

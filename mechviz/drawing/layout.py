@@ -30,7 +30,11 @@ COLUMN_IN = 14.0
 """From the mechanism to the column's words."""
 STROKE_TOP, MAGNIFIER_TOP, GAPS_TOP = 91.0, 650.0, 482.0
 NARROW, LOWER = 322.0, 8.0
-"""Width of the gap diagram where there is no column, and how much lower it begins, clear of the bracket."""
+"""Width of the gap diagram beside the magnifier, and how much lower it begins, clear of the bracket."""
+NAMED, APART = 32.0, 26.0
+"""Room under the parking section for its name, and from the gap diagram beside the magnifier to the column."""
+PARKING = frozenset({"power_spring", "parking_plate", "parking_diaphragm", "parking_housing"})
+"""Parts of a parking section. It stands behind the chamber, over the column of figures."""
 
 Box = tuple[float, float, float, float]
 
@@ -39,7 +43,8 @@ Box = tuple[float, float, float, float]
 class Layout:
     """The scale (units per mm), the two camshaft centres, and the boxes (x, y, width, height) of the notes.
 
-    ``rule`` is where the stroke's rule has its 0; it runs to the left at ``scale``.
+    ``rule`` is where the stroke's rule has its 0; it runs to the left at ``scale``. ``edge`` is how far to the right
+    the mechanism reaches; ``parked`` is the parking section's box, None where none is fitted.
     """
 
     scale: float
@@ -52,6 +57,8 @@ class Layout:
     gaps: Box
     magnifier: Box
     rule: Point
+    edge: float
+    parked: Box | None = None
     width: float = WIDTH
     height: float = HEIGHT
 
@@ -64,6 +71,11 @@ class Layout:
     def arm_matrix(self) -> tuple[float, ...]:
         """From the arm plane (mm, +y up, camshaft centre) to the picture: mirrored in x."""
         return -self.scale, 0.0, 0.0, -self.scale, self.arm[0], self.arm[1]
+
+    @property
+    def behind(self) -> tuple[Box, ...]:
+        """The parking section's box, in which nothing is written; none where none is fitted."""
+        return () if self.parked is None else (self.parked,)
 
     def matrix(self, plane: str) -> tuple[float, ...]:
         """Return the matrix of a plane."""
@@ -95,9 +107,9 @@ class Extent:
 
 
 def extent(brake: Brake, outlines: Sequence[Outline]) -> Extent:
-    """Return how far a brake's outlines reach."""
+    """Return how far a brake's outlines reach, a parking section left out."""
     long = brake.linkage.arm_length
-    arm = [o.geometry.bounds for o in outlines if o.plane == "arm" and o.body == "ground_arm"]
+    arm = [o.geometry.bounds for o in outlines if o.body == "ground_arm" and o.name not in PARKING]
     return Extent(
         radius=max(o.geometry.bounds[3] for o in outlines if o.name == "drum"),
         front=FRONT * long,
@@ -128,7 +140,7 @@ def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> L
     line = bottom - (cam + radius) * scale
     left, right = MARGIN + 2 * radius * scale, WIDTH - MARGIN - COLUMN
     arm = (left + MARGIN + reach.front * scale, line)
-    return Layout(
+    where = Layout(
         scale=scale,
         wheel=(MARGIN + radius * scale, line),
         arm=arm,
@@ -139,20 +151,40 @@ def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> L
         gaps=(right + COLUMN_IN, GAPS_TOP, COLUMN - COLUMN_IN, bottom - GAPS_TOP),
         magnifier=(left + MARGIN, MAGNIFIER_TOP, right - left - 2 * MARGIN, bottom - MAGNIFIER_TOP),
         rule=rule_start(brake, scale, arm),
+        edge=right,
+    )
+    housing = next((o for o in outlines if o.name == "parking_housing"), None)
+    return where if housing is None else _beside_parking(where, housing)
+
+
+def _beside_parking(where: Layout, housing: Outline) -> Layout:
+    """Make room for a parking section: the column of figures begins under it, the gap diagram leaves it."""
+    behind, low, before, high = housing.geometry.bounds
+    (left, top), (right, bottom) = where.at("arm", before, high), where.at("arm", behind, low)
+    moved, below = _gaps_aside(where), bottom + NAMED
+    x, y, width, height = moved.gaps
+    column = x + width + APART
+    return replace(
+        moved,
+        edge=right,
+        parked=(left, top, right - left, bottom - top),
+        figures=(column, below, WIDTH - column, y + height - below),
+    )
+
+
+def _gaps_aside(where: Layout) -> Layout:
+    """Put the gap diagram beside the magnifier, at the right end of its box."""
+    x, y, width, height = where.magnifier
+    end = y + height
+    left = x + width + 1.5 * MARGIN - NARROW
+    return replace(
+        where,
+        magnifier=(x, y, left - x - MARGIN, height),
+        gaps=(left, GAPS_TOP + LOWER, NARROW, end - GAPS_TOP - LOWER),
     )
 
 
 def without_column(where: Layout) -> Layout:
-    """Return the layout of a picture that ends where the column of figures begins.
-
-    The gap diagram moves in beside the magnifier.
-    """
-    x, y, _, height = where.magnifier
-    right = where.figures[0] - COLUMN_IN + MARGIN
-    left = right - MARGIN / 2 - NARROW
-    return replace(
-        where,
-        width=right,
-        magnifier=(x, y, left - x - MARGIN, height),
-        gaps=(left, GAPS_TOP + LOWER, NARROW, HEIGHT - GAPS_TOP - LOWER - MARGIN),
-    )
+    """Return the layout of a picture that ends where the mechanism does, its gap diagram beside the magnifier."""
+    aside = where if where.parked else _gaps_aside(where)
+    return replace(aside, width=where.edge + MARGIN)

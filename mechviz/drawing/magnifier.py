@@ -94,11 +94,15 @@ def _names(frame: Frame) -> tuple[Text, ...]:
     return Text("lining", x + 2, low, rank="rub"), Text("drum", x + width - 2, low, anchor="end", rank="hold")
 
 
-def _words(scene: Scene, gap: float, times: int, frame: Frame, where: Layout) -> tuple[Text, ...]:
-    """Beside the window or below it: its scale, and the gap in both units."""
+def words_at(frame: Frame, where: Layout) -> Point:
+    """Return where the words begin, beside the window or below it."""
     x, y, width, height = frame
-    narrow = where.magnifier[2] < NARROW
-    x, y = (x + 2, y + height + 53) if narrow else (x + width + 14, y + 0.5 * height - 24)
+    return (x + 2, y + height + 53) if where.magnifier[2] < NARROW else (x + width + 14, y + 0.5 * height - 24)
+
+
+def _words(scene: Scene, gap: float, times: int, frame: Frame, where: Layout) -> tuple[Text, ...]:
+    """Its scale, and the gap in both units."""
+    x, y = words_at(frame, where)
     scale = Text(f"{times} times larger", x, y)
     if not scene.exists:
         return (scale,)

@@ -41,7 +41,7 @@ FEW = (
 NEAR = 48.0
 PLANES = (
     Name("inside the wheel", "soft", ("drum",), within=NEAR),
-    Name("outside, at the axle", "soft", ("axle_tube",), within=NEAR),
+    Name("outside, at the axle", "soft", ("axle_tube", "bracket"), within=NEAR),
 )
 """What the two planes are, for someone who has never seen a brake."""
 

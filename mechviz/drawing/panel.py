@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from geometry.quantity import KindName
 from mechviz.drawing.angle import ArmAngle
 from mechviz.drawing.gauge import Scale
-from mechviz.drawing.layout import COLUMN_IN, Layout
+from mechviz.drawing.layout import Layout
 from mechviz.drawing.lettering import Rank, Text, fitted
 from mechviz.drawing.magnifier import magnifier
 from mechviz.drawing.marks import Point, element, group, line
@@ -96,7 +96,7 @@ def drawn(panel: Panel, left: float, prefix: str, times: int, where: Layout) -> 
 
 def _share(where: Layout) -> float:
     """A panel's width, of that of the mechanism in a whole picture."""
-    return WIDTH / (where.figures[0] - COLUMN_IN - 24.0)
+    return WIDTH / (where.edge - 24.0)
 
 
 def panel_scale(where: Layout) -> float:

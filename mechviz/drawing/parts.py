@@ -6,27 +6,30 @@ from shapely import get_parts
 from shapely.geometry import LineString, Polygon
 
 from geometry.outlines import Outline
-from mechviz.drawing.air import air
+from mechviz.drawing.air import air, parking_air
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.marks import element, group, matrix
 from mechviz.drawing.scene import TOUCH, Scene
 from mechviz.look.measures import plain
 
-SECTION = frozenset({"drum", "chamber_pressure", "chamber_non_pressure", "clamp_ring"})
+SECTION = frozenset({"drum", "chamber_pressure", "chamber_non_pressure", "clamp_ring", "parking_housing"})
 """Parts that the picture cuts through: they wear the section hatch."""
+LINES = {"diaphragm": " mv-sheet", "parking_diaphragm": " mv-sheet", "power_spring": " power-spring"}
+"""Parts that are a line, which some class of their own makes thicker."""
 STILL = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
 def planes(scene: Scene, layout: Layout, prefix: str = "", *, still: bool = False) -> str:
     """Return both planes with all their parts, back to front.
 
-    ``prefix`` comes before every id, where several pictures share a page. ``still`` adds the air in the chamber and the
-    heat of the drum, which a moving picture draws for itself.
+    ``prefix`` comes before every id, where several pictures share a page. ``still`` adds the air in chamber and
+    parking section and the heat of the drum, which a moving picture draws for itself.
     """
     bore = f"{prefix}clip-drum"
     clip = element("circle", cx=0, cy=0, r=float(scene.contact.radius[0]))
     clips = element("defs", element("clipPath", clip, id=bore))
     under = air(scene.outlines, scene.brake.linkage.axis_offset, scene.state.pressure) if still and scene.moved else ""
+    under += parking_air(scene.brake, scene.outlines) if still else ""
     heat = _heat(scene) if still and scene.hot else ""
 
     def plane(name: str, title: str, first: str) -> str:
@@ -61,8 +64,8 @@ def _heat(scene: Scene) -> str:
 
 
 def _class(scene: Scene, outline: Outline) -> str:
-    if outline.body == "deforms":
-        return f"mv-line-{outline.verb}" + (" mv-sheet" if outline.name == "diaphragm" else "")
+    if outline.body == "deforms" or outline.name in LINES:
+        return f"mv-line-{outline.verb}{LINES.get(outline.name, '')}"
     if outline.verb == "rub":
         shoe = scene.poses.left if outline.body == "shoe_left" else scene.poses.right
         return "mv-rub mv-rub-touch" if float(shoe.gap_least[0]) <= TOUCH else "mv-rub"

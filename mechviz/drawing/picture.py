@@ -18,6 +18,7 @@ from mechviz.drawing.magnifier import magnifier
 from mechviz.drawing.marks import line
 from mechviz.drawing.names import Labels, lettered, names
 from mechviz.drawing.note import Note
+from mechviz.drawing.parked import parked
 from mechviz.drawing.parts import planes
 from mechviz.drawing.placed import part_shapes, seen
 from mechviz.drawing.placing import REACH, Room, Wanted, union
@@ -105,12 +106,14 @@ def _notes(scene: Scene, where: Layout, labels: Labels, column: bool) -> tuple[N
         pushes(scene, where),
         drum_turn(scene, where),
         gap_diagram(scene, where.gaps, where.scale),
+        *parked(where, labels),
         *([chain(scene, where.figures), _foot(scene, where)] if column else []),
     ]
     shapes = part_shapes(scene, where)
     bottom = HEIGHT - (ROOM - 12.0 if column else MARGIN / 2)
     edges = (MARGIN / 2, MARGIN / 2, where.width - MARGIN / 2, bottom)
     room = Room(edges, union(list(shapes.values())))
+    room.keep_clear((), [box(x, y, x + width, y + height) for x, y, width, height in where.behind])
     for note in standing:
         room.keep_clear(note.texts, note.solid)
     return (*standing, _angle(scene, where, room), _labels(scene, shapes, room, labels))

@@ -75,9 +75,9 @@ class Scene:
 
     @cached_property
     def outlines(self) -> tuple[Outline, ...]:
-        """Every part, back to front, the deforming ones as they are in this state."""
-        changed = deforming(self.brake, self.poses)
-        return tuple(changed.get(o.name, o) for o in brake_outlines(self.brake, self.condition))
+        """Every part, back to front, the deforming ones as they are in this state; a parking section released."""
+        changed, parked = deforming(self.brake, self.poses), self.setup.parking is not None
+        return tuple(changed.get(o.name, o) for o in brake_outlines(self.brake, self.condition, parking=parked))
 
     @cached_property
     def contact(self) -> Contact:

@@ -57,5 +57,6 @@ def _plane_css(scale: float) -> str:
 .part .mv-push {{ stroke-width: {heavy} }}
 .part .mv-line-hold {{ fill: none; stroke: var(--mv-hold); stroke-width: {edge} }}
 .part .mv-sheet {{ fill: none; stroke: var(--mv-push); stroke-width: {sheet}; stroke-linejoin: round }}
+.part .power-spring {{ stroke-width: {plain(3.4 / scale)} }}
 .plane .air {{ fill: var(--mv-push); fill-opacity: 0.55; stroke: none }}
 .plane .heat {{ fill: var(--mv-rub); fill-opacity: 0.75; stroke: none }}"""

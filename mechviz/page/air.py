@@ -15,13 +15,11 @@ from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.found import condition_of
-from geometry.outlines import Outline, parking_floor, parking_frames
-from geometry.outlines.all_parts import arm_outlines
+from geometry.outlines import parking_floor, parking_frames
 from geometry.parking import Parking
 from geometry.setup import Setup
 from geometry.tables import air_mark
 from mechviz.air.study import RESERVOIR
-from mechviz.drawing.parts import path_data
 from mechviz.page.grid import packed, packed_short
 from mechviz.page.motion import Frames
 
@@ -137,21 +135,11 @@ def sampled_air(
     return floats(times), columns
 
 
-def _part(outline: Outline) -> dict[str, str]:
-    name = outline.name.replace("_", "-")
-    return {"name": name, "title": outline.title, "verb": outline.verb, "d": path_data(outline)}
-
-
 def _section(setup: Setup) -> dict[str, Any]:
-    """The parking section's parts in the arm plane; its spring, plate and diaphragm as far as the chamber's stroke."""
+    """How the parking section moves: its spring and its diaphragm as far as the chamber's stroke."""
     rated = setup.brake.chamber.rated_stroke
-    condition = condition_of(setup)
-    sound = {outline.name for outline in arm_outlines(setup.brake, condition)}
-    parts = arm_outlines(setup.brake, condition, parking=True)
     frames = parking_frames(setup.brake, floats(np.linspace(0.0, rated, OUT)))
-    drawn = [o for o in parts if o.name not in sound or o.name in ("chamber_pressure", "air_port")]
     return {
-        "parts": [_part(outline) for outline in drawn],
         "frames": {name.replace("_", "-"): Frames(0.0, rated, points).packed() for name, points in frames.items()},
         "floor": parking_floor(setup.brake).tolist(),
     }

@@ -120,7 +120,7 @@ def _outlines(sound: Sound, brake: Brake, condition: Condition) -> tuple[Outline
         return sound.outlines
     old = {plane: tuple(o for o in sound.outlines if o.plane == plane) for plane in ("wheel", "arm")}
     wheel = wheel_outlines(brake, condition) if wheels else old["wheel"]
-    return (*wheel, *(arm_outlines(brake, condition) if arms else old["arm"]))
+    return (*wheel, *(arm_outlines(brake, condition, parking=sound.setup.parking is not None) if arms else old["arm"]))
 
 
 def _paths(outlines: tuple[Outline, ...]) -> dict[str, str]:

@@ -10,7 +10,7 @@ from geometry.condition import Condition
 from geometry.setup import Setup
 from mechviz.drawing.angle import ArmAngle
 from mechviz.drawing.drum_turn import drum_turn
-from mechviz.drawing.layout import HEIGHT, MARGIN, Box, Layout
+from mechviz.drawing.layout import HEIGHT, MARGIN, NAMED, Box, Layout
 from mechviz.drawing.lettering import Text
 from mechviz.drawing.magnifier import magnifier
 from mechviz.drawing.names import Name, names
@@ -46,8 +46,8 @@ def page_names(setup: Setup, condition: Condition, where: Layout) -> Note:
     edges = (MARGIN / 2, MARGIN / 2, where.width - MARGIN / 2, HEIGHT - MARGIN / 2)
     room = Room(edges, union([shape for each in shapes for shape in each.values()]))
     x, y, width, _ = where.stroke
-    column = (where.figures[0] - BEFORE, 0.0, where.figures[2] + BEFORE, HEIGHT)
-    kept = (where.title, (x, y, width, GAUGE), column)
+    column = (where.figures[0] - BEFORE, where.figures[1], where.figures[2] + BEFORE, HEIGHT)
+    kept = [where.title, (x, y, width, GAUGE), column, where.gaps, *_parked(where)]
     room.keep_clear((), [_box(place) for place in kept])
     for note in (*_still(scenes[0], where), *(note for scene in scenes for note in _moved(scene, where))):
         room.keep_clear(note.texts, note.solid)
@@ -58,6 +58,11 @@ def page_names(setup: Setup, condition: Condition, where: Layout) -> Note:
             marks += placed.leader
             texts += placed.texts
     return Note("labels", "Names of the parts", marks, tuple(texts))
+
+
+def _parked(where: Layout) -> list[Box]:
+    """The room of a parking section, of what the script writes under it, and of the caution beside it."""
+    return [(x, y, where.width - x, height + NAMED) for x, y, _, height in where.behind]
 
 
 def _moving(setup: Setup, condition: Condition) -> list[Scene]:

@@ -8,7 +8,7 @@ from typing import Any
 from geometry.brake import Brake
 from geometry.outlines import Outline
 from geometry.outlines.chamber_form import chamber_form
-from mechviz.drawing import angle, chain, gaps, gauge, magnifier, pushes, rule, turn
+from mechviz.drawing import angle, chain, gaps, gauge, magnifier, parked, pushes, rule, turn
 from mechviz.drawing.layout import Layout
 from mechviz.page.labels import BESIDE
 
@@ -26,6 +26,7 @@ def note_sizes(brake: Brake, outlines: tuple[Outline, ...], where: Layout) -> Si
         "gaps": _gaps(where),
         "gauge": _gauge(),
         "magnifier": _magnifier(where),
+        "parking": {"name": [parked.RIGHT, parked.DOWN]},
         "pushes": _pushes(brake, outlines),
         "rule": {"inch": rule.ticks_of("inch"), "metric": rule.ticks_of("metric")},
         "turn": {"armArc": turn.ARM_ARC},
@@ -41,7 +42,8 @@ def _gaps(where: Layout) -> Sizes:
     diagram = gaps.diagram_in(where.gaps, where.scale)
     edges = {"left": diagram.left, "right": diagram.right, "top": diagram.top, "bottom": diagram.bottom}
     widths = {"drum": gaps.DRUM, "spare": diagram.spare, "lining": diagram.lining}
-    return edges | widths | {"levels": diagram.levels, "times": gaps.TIMES}
+    shoe = " shoe" if diagram.roomy else ""
+    return edges | widths | {"levels": diagram.levels, "times": gaps.TIMES, "shoe": shoe}
 
 
 def _magnifier(where: Layout) -> Sizes:
@@ -51,6 +53,7 @@ def _magnifier(where: Layout) -> Sizes:
         "share": MOST,
         "times": magnifier.TIMES,
         "spot": magnifier.SPOT,
+        "words": magnifier.words_at(magnifier.frame_of(where), where),
     }
 
 

@@ -12,7 +12,7 @@ from geometry.drum import drum_radius
 from geometry.outlines import Outline
 from mechviz.drawing.air import air_back, rim_of
 from mechviz.drawing.drum_turn import drum_turn
-from mechviz.drawing.layout import Layout
+from mechviz.drawing.layout import PARKING, Layout
 from mechviz.drawing.parts import planes
 from mechviz.drawing.picture import shaft
 from mechviz.drawing.scene import Scene
@@ -21,7 +21,7 @@ from mechviz.look.measures import plain
 from mechviz.page.labels import page_names
 from mechviz.page.noted import note_sizes
 
-CHAMBER = ("chamber_pressure", "chamber_non_pressure", "clamp_ring")
+CHAMBER = ("chamber_pressure", "chamber_non_pressure", "clamp_ring", "parking_housing")
 
 NOTES = ("magnifier", "cam", "verdict", "stroke", "push", "gap", "chain", "angle")
 """Layers that the script draws into, back to front."""
@@ -54,7 +54,9 @@ def drawn_facts(brake: Brake, condition: Condition, outlines: tuple[Outline, ...
 
 
 def _hull(outlines: list[Outline]) -> list[list[float]]:
-    """Return what is seen of a cut part from outside: its hull, mm."""
-    hull = unary_union([outline.geometry for outline in outlines]).convex_hull
+    """Return what is seen of the cut parts from outside: the hull of the chamber and that of a parking section, mm."""
+    pieces = [o for o in outlines if o.name not in PARKING], [o for o in outlines if o.name in PARKING]
+    hull = unary_union([unary_union([o.geometry for o in piece]).convex_hull for piece in pieces if piece])
+    hull = hull if isinstance(hull, Polygon) else hull.convex_hull
     assert isinstance(hull, Polygon)
     return np.round(np.array(hull.exterior.coords[:-1]), 2).tolist()

@@ -77,7 +77,10 @@ def test_the_mechanism_fills_two_thirds_of_the_picture_and_stays_in_it(name: str
     (left, top), (right, bottom) = np.min(corners, axis=0), np.max(corners, axis=0)
     assert min(left, top) > 0
     assert bottom < where.height
-    assert right <= where.figures[0]
+    assert right <= where.edge < where.width
+    assert where.edge <= where.figures[0] or where.parked
+    for x, y, wide, tall in where.behind:  # the column of figures begins under a parking section
+        assert (x + wide, y + tall) <= (where.edge, where.figures[1])
     assert (right - left) * (bottom - top) > 0.6 * where.width * where.height
     assert right - left > where.width * 2 / 3
 
@@ -155,7 +158,7 @@ def test_a_stroke_inside_the_limit_passes_with_an_open_ring() -> None:
 @pytest.mark.parametrize("name", BUILT_IN)
 def test_the_rule_has_the_scale_of_the_mechanism(name: str) -> None:
     shown = scene(name)
-    where = layout(shown.brake, shown.outlines)
+    where = pictured(shown).where
     x, _ = where.rule
     assert x == pytest.approx(where.at("arm", float(arm_state(shown.brake.linkage, 0.0).pin_x), 0.0)[0])
     stop = next(e for e in drawn(shown).by_id["note-stroke"].iter() if e.get("class") == "mv-stop")
@@ -167,7 +170,7 @@ def test_the_rule_has_the_scale_of_the_mechanism(name: str) -> None:
 def test_the_magnifier_and_the_gap_diagram_show_true_gaps_at_the_scale_they_state(at: str) -> None:
     shown = scene(WORN, at)
     found, gap = drawn(shown), float(shown.poses.right.gap_middle[0])
-    scale = layout(shown.brake, shown.outlines).scale
+    scale = pictured(shown).where.scale
     note = found.by_id["note-magnifier"]
     lining, drum = (float(e.get(k, "")) for e, k in zip(list(note.iter(f"{SVG}rect"))[:2], ("width", "x"), strict=True))
     start = float(next(note.iter(f"{SVG}rect")).get("x", ""))
@@ -252,8 +255,9 @@ def test_the_arrow_in_the_axle_turns_the_way_the_drum_does() -> None:
         return arrow.split("A")[1].split()[4], "".join(found.by_id["note-gap"].itertext())
 
     assert way(WORN)[0] != way("clockwise")[0]
-    assert "left shoe, leading" in way(WORN)[1]
-    assert "left shoe, trailing" in way("clockwise")[1]
+    assert "left, leading" in way(WORN)[1]
+    assert "left, trailing" in way("clockwise")[1]
+    assert "left shoe, leading" in way("steer-15x4")[1]
 
 
 def test_the_layout_is_plain_data() -> None:

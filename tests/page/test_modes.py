@@ -366,3 +366,46 @@ def test_without_a_parking_section_there_is_no_spring(show: Open) -> None:
         assert it.page.locator("#parking-section, .plots .plot-spring").count() == 0
         assert it.text("#value-air") == "low air: the warning is on"
         assert_same(transforms(it), posed(setup.brake, condition_of(setup), 0.0))
+
+
+# the parking section, which is fitted whatever mode is looked at
+
+
+@pytest.mark.parametrize("name", ["drive-16.5x7", "steer-15x4"])
+def test_a_parking_section_is_seen_in_every_mode_where_one_is_fitted(show: Open, name: str) -> None:
+    fitted = read_setup(name).parking is not None
+    parts = [f"#part-{part}" for part in ("power-spring", "parking-plate", "parking-diaphragm", "parking-housing")]
+    with show(name) as it:
+        for key in "1234":
+            it.press(key).settle()
+            assert [it.page.locator(part).count() for part in parts] == [fitted] * 4
+            assert [it.page.locator(part).is_visible() for part in parts] == [fitted] * 4
+        it.press("1", "End").settle()
+        told = it.page.locator("#note-parking").all_text_contents()
+        assert told == (["power spring, held back"] if fitted else [])
+
+
+def test_the_power_spring_is_caged_again_when_the_air_is_left(show: Open) -> None:
+    plate, spring = "#part-parking-plate path", "document.querySelector('#part-power-spring path').getAttribute('d')"
+    with show() as it:
+        caged = it.page.evaluate(spring)
+        go(it, "m=air&k=story&y=17")
+        assert transform_x(it, plate) > 20
+        assert it.text("#note-parking") == "power spring pushes"
+        assert it.page.evaluate(spring) != caged
+        it.press("1").settle()
+        assert transform_x(it, plate) == 0
+        assert it.text("#note-parking") == "power spring, held back"
+        assert it.page.evaluate(spring) == caged
+
+
+@pytest.mark.parametrize("width", [390, 900])
+def test_a_narrow_screen_shows_the_parking_section_whole(show: Open, width: int) -> None:
+    with show(viewport={"width": width, "height": 844}) as it:
+        picture = it.page.locator(".picture svg.mv").bounding_box()
+        for part in ("#part-parking-housing path", "#part-clamp-ring path"):
+            box = it.page.locator(part).bounding_box()
+            assert picture is not None
+            assert box is not None
+            assert picture["x"] <= box["x"] < box["x"] + box["width"] <= picture["x"] + picture["width"]
+            assert picture["y"] <= box["y"]

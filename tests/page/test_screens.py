@@ -46,6 +46,20 @@ def test_a_narrow_screen_tells_what_pushes_what_and_labels_switch_it(show: Open,
         assert it.page.locator("[data-role=links]").is_visible()
 
 
+@pytest.mark.parametrize("name", [WORN, "steer-15x4"])
+def test_no_word_of_the_picture_is_cut_in_large_type(show: Open, name: str) -> None:
+    one = "#p=0.655001943&w=8.382&t=294.261111&a=1.35176&x=0.65&l=1"
+    for state in ("#x=1&l=1", "#x=0.65&l=1", one, "#l=1&m=air&k=story&y=17", "#l=1&m=air&k=compound&y=5.9"):
+        with show(name, state, viewport={"width": 1366, "height": 768}) as it:
+            ends = it.page.evaluate(
+                """() => [...document.querySelectorAll(".picture svg.mv text")].filter((n) => n.textContent
+                && n.checkVisibility() && getComputedStyle(n).visibility === "visible")
+                .map((n) => { const b = n.getBBox(); return [n.textContent, b.x, b.x + b.width]; })"""
+            )
+            assert len(ends) > 20
+            assert [words for words, left, right in ends if left < 0 or right > 1600] == [], state
+
+
 def test_a_wide_screen_tells_it_in_the_picture_alone(show: Open) -> None:
     with show(WORN, "#x=1") as it:
         assert not it.page.locator("[data-role=links]").is_visible()

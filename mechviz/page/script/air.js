@@ -2,8 +2,6 @@
 
 import {Course} from "./course.js";
 import {Dial} from "./dial.js";
-import {Place} from "./place.js";
-import {Section} from "./section.js";
 import {Strip, latest, nextPlace} from "./strip.js";
 import {say} from "./svg.js";
 import {TimePlot, seconds} from "./time_plots.js";
@@ -27,7 +25,7 @@ const PUSHES = [
 export class Air {
   constructor(player, data, panel, signal) {
     Object.assign(this, {player, data, panel});
-    const {root, facts} = player;
+    const {root} = player;
     this.fitted = data.section !== null;
     this.courses = data.scenarios.map((one) => new Course(one));
     this.index = 0;
@@ -44,10 +42,9 @@ export class Air {
     const lines = (all) => (this.fitted ? all : all.filter(({column}) => !["holdOff", "springForce"].includes(column)));
     this.pressures = new TimePlot(slot("pressures"), "Pressures", "pressure", lines(PRESSURES));
     this.pushes = new TimePlot(slot("pushes"), "Pushes on the rod", "force", lines(PUSHES));
-    this.section = this.fitted ? new Section(player.scene.svg, data.section, new Place(facts.layout), facts) : null;
+    this.section = player.section;
     this.settings = {pressure: data.full, ...data.at};
     this.asked = {stroke: 0, ...data.at};
-    root.dataset.section = this.fitted ? "yes" : "no";
   }
 
   get scenario() {
@@ -68,15 +65,13 @@ export class Air {
   }
 
   open() {
-    this.section?.fit(true);
-    this.player.scene.parking = this.section;
     this.lay();
   }
 
   close() {
     this.player.clock.halt();
     this.compound.hidden = true;
-    this.section?.fit(false);
+    this.section?.rest();
     this.player.clock.jump(0);
   }
 
@@ -181,7 +176,7 @@ export class Air {
   get told() {
     const {sprung, pressed, now, player} = this;
     if (!sprung) return {rod: pressed ? 1 : 0, judged: {pressure: now.service}};
-    const by = pressed ? "Air and spring push the rod" : "The power spring pushes the rod";
+    const by = pressed ? "Air and spring push the rod" : "The power spring pushes";
     const doing = pressed ? "Air and power spring push" : "The power spring pushes";
     return {by, doing, rod: 1, verdict: "sprung", spring: player.units.text(now.springForce, "force")};
   }

@@ -39,8 +39,8 @@ const LINKS = [
   },
   {
     verb: "rub",
-    sentence: (s) => (s.brakeTorque > 0 ? ofLinings(s, "rub the drum", "rubs the drum") : least(s) > TOUCH ? "The linings clear the drum"
-      : s.kept ? ofLinings(s, "drag", "drags") : ofLinings(s, "touch the drum", "touches first")),
+    sentence: (s) => (s.brakeTorque > 0 ? ofLinings(s, "rub the drum", "rubs") : least(s) > TOUCH ? "The linings clear the drum"
+      : s.kept ? ofLinings(s, "drag", "drags") : ofLinings(s, "touch the drum", "touches")),
     lines: [
       ["least gap: ", "gap-least", (s, u) => u.gap(least(s))],
       ["brake torque ", "brake-torque", (s, u) => u.text(s.brakeTorque, "torque")],

@@ -34,7 +34,7 @@ export class GapDiagram {
     const inwards = left ? 1 : -1;
     const face = left ? this.left + this.drum : this.right - this.drum;
     const at = face + inwards * (this.spare + 8);
-    write(group, `${side} shoe, ${side === leading ? "leading" : "trailing"}`, left ? this.left : this.right, this.bottom + 30, kind);
+    write(group, `${side}${this.shoe}, ${side === leading ? "leading" : "trailing"}`, left ? this.left : this.right, this.bottom + 30, kind);
     return {
       side, inwards, face,
       body: draw(group, "path", {class: "mv-rub"}),
@@ -78,7 +78,7 @@ export class GapDiagram {
 /** A window on the gap at the middle of the right lining, so many times larger than the picture. */
 export class Magnifier {
   constructor(group, place, facts, greatest) {
-    const {frame, drum, share, times, spot} = facts.notes.magnifier;
+    const {frame, drum, share, times, spot, words} = facts.notes.magnifier;
     const [x, y, width, height] = frame;
     Object.assign(this, {x, drum: x + width - drum, middle: y + 0.5 * height});
     const scale = fitting(times, greatest * place.scale, share * width);
@@ -93,9 +93,8 @@ export class Magnifier {
     const low = y + height + 26;
     write(group, "lining", x + 2, low, {class: "mv-label mv-of-rub"});
     write(group, "drum", x + width - 2, low, {class: "mv-label mv-of-hold", "text-anchor": "end"});
-    const beside = [x + width + 14, y + 0.5 * height - 24];
-    write(group, `${scale} times larger`, ...beside);
-    this.value = write(group, "", beside[0], beside[1] + 36, {class: "mv-figure mv-of-rub"});
+    write(group, `${scale} times larger`, ...words);
+    this.value = write(group, "", words[0], words[1] + 36, {class: "mv-figure mv-of-rub"});
   }
 
   /** Show a state. */

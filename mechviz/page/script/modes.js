@@ -42,7 +42,6 @@ export class Modes {
     this.now = name === "brake" ? null : (this.made[name] ??= this.#make(name));
     if (given) this.now?.read(given);
     player.scene.mode = name;
-    player.scene.parking = null;
     this.now?.open();
     this.now?.resize();
     player.scene.resize(player.units);

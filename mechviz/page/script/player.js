@@ -14,6 +14,7 @@ import {open} from "./interpolate.js";
 import {listen} from "./keys.js";
 import {Modes} from "./modes.js";
 import {Scene} from "./scene.js";
+import {Section} from "./section.js";
 import {Settings} from "./settings.js";
 import {Teller} from "./teller.js";
 import {inState, ofLinings} from "./touch.js";
@@ -45,6 +46,8 @@ class Player {
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
     this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}};
     this.#take(this.sound);
+    const section = data.air?.section;
+    this.section = section ? new Section(this.scene.svg, section, this.facts) : null;
     this.settings = new Settings(this.model);
     const told = {changed: (part) => this.#set(part), done: () => this.#done()};
     this.controls = new Controls(this.root, this.model, this.settings, this.facts, this.units, told, signal);

@@ -23,6 +23,10 @@ function reshape(svg, shapes = {}) {
   for (const [name, {node, own}] of changed) put(node, "d", shapes[name] ?? own);
 }
 
+/** Where the mechanism stands alone: what is left off above it, and the room to its right, picture units. */
+const TOP = 12;
+const EDGE = 14;
+
 /** A plot on paper, pixels: with them its letters are as large as those of the text. */
 const PAPER = {width: 440, height: 166};
 
@@ -39,7 +43,6 @@ export class Scene {
     this.none = model.blank();
     this.none.reason = -1;
     this.mode = "brake";
-    this.parking = null;
     this.printing = false;
     for (const node of this.svg.querySelectorAll(".outside, .air-service, .heat")) node.remove();
     this.#notes();
@@ -101,8 +104,8 @@ export class Scene {
   /** Take the part of the picture that there is room for. */
   frame() {
     const narrow = !this.printing && matchMedia("screen and (max-width: 1000px)").matches;
-    const x = Math.max(this.facts.layout.figures[0], this.parking?.edge ?? 0);
-    put(this.svg, "viewBox", narrow ? `0 30 ${x} ${this.facts.layout.height - 30}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
+    const x = this.facts.layout.edge + EDGE;
+    put(this.svg, "viewBox", narrow ? `0 ${TOP} ${x} ${this.facts.layout.height - TOP}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
   }
 
   /** Take the sizes that the page gives the plots. */
