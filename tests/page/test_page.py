@@ -288,6 +288,16 @@ def test_full_screen_by_key(show: Open) -> None:
         it.press("f").until("document.fullscreenElement === null")
 
 
+@pytest.mark.parametrize("width", [1366, 390])
+def test_full_screen_by_its_button(show: Open, width: int) -> None:
+    with show(viewport={"width": width, "height": 844}) as it:
+        button = it.page.locator("[data-role=full]")
+        button.click()
+        it.until("document.fullscreenElement?.classList.contains('mechviz')")
+        button.click()
+        it.until("document.fullscreenElement === null")
+
+
 def test_undo_redo_and_reset(show: Open) -> None:
     with show() as it:
         lining = it.page.locator("[data-control=lining] input[type=text]")
