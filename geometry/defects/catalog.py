@@ -195,7 +195,7 @@ DEFECTS: tuple[Defect, ...] = (
     Defect(
         "anchor-frozen-released",
         "Anchor pin frozen, shoe released",
-        "spider",
+        "anchor_pin_right",
         "number",
         "1: it is",
         1.0,
@@ -207,7 +207,7 @@ DEFECTS: tuple[Defect, ...] = (
     Defect(
         "anchor-frozen-applied",
         "Anchor pin frozen, shoe applied",
-        "spider",
+        "anchor_pin_right",
         "number",
         "share of its pressing that the shoe keeps",
         0.3,

@@ -13,7 +13,7 @@ from mechviz.drawing.life import Stage, stages
 from mechviz.drawing.magnifier import magnified, widest_gap
 from mechviz.drawing.marks import line
 from mechviz.drawing.note import Note
-from mechviz.drawing.panel import LEFT, Panel, drawn, panel_scale
+from mechviz.drawing.panel import LEFT, ROWS, Column, Panel, drawn
 from mechviz.drawing.panel import WIDTH as PANEL
 from mechviz.drawing.picture import document, found_words
 from mechviz.drawing.scene import Scene, scene_at
@@ -23,8 +23,8 @@ from mechviz.look.colours import ThemeName
 Comparison = Literal["events", "life"]
 WINDOW = 300.0
 PREFIXES = ("first-", "second-", "third-")
-COLUMN = (WIDTH - 2 * MARGIN - PANEL) / 2
-"""From one panel's left edge to the next one's."""
+APART = (WIDTH - 2 * MARGIN - 3 * PANEL) / 2
+"""Between two panels."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,7 @@ def _aged(setup: Setup, stage: Stage, at: str) -> Panel:
     """
     scene = scene_at(setup, stage.condition, at)
     released = scene if at == "released" else scene_at(setup, stage.condition, "released")
-    return Panel(scene, stage.name, stage.words, released, LEFT)
+    return Panel(scene, stage.name, stage.words, released, (LEFT, *ROWS))
 
 
 def _moves(scene: Scene) -> str:
@@ -77,24 +77,32 @@ def comparison(
 
 
 def side_by_side(
-    setup: Setup, shown: Sequence[Panel], heading: str, theme: ThemeName, beside: Sequence[Note] = (), *, named: bool
+    setup: Setup,
+    shown: Sequence[Panel],
+    heading: str,
+    theme: ThemeName,
+    beside: Sequence[Note] = (),
+    width: float = PANEL,
+    *,
+    named: bool,
 ) -> Compared:
-    """Return two or three panels in one picture under a heading, and what else stands ``beside`` them."""
+    """Return panels of a ``width`` in one picture under a heading, and what else stands ``beside`` them."""
     title = _title(setup, heading, named)
     standing = [panel for panel in shown if panel.scene.stands]
     where = min((layout(panel.scene.brake, panel.scene.outlines) for panel in standing), key=lambda one: one.scale)
-    times = min(magnified(widest_gap(panel.scene), panel_scale(where), WINDOW) for panel in standing)
-    step = COLUMN
-    each = [drawn(p, MARGIN + step * n, PREFIXES[n], times, where) for n, p in enumerate(shown)]
-    rules = "".join(_between(MARGIN + step * n - (step - PANEL) / 2) for n in (1, 2))
-    below = [foot(MARGIN, WIDTH - MARGIN, panel_scale(where), setup.system)] if named else []
+    columns = [Column(MARGIN + (width + APART) * n, width) for n in range(3)]
+    scale = columns[0].scale(where)
+    times = min(magnified(widest_gap(panel.scene), scale, WINDOW) for panel in standing)
+    each = [drawn(p, columns[n], PREFIXES[n], times, where) for n, p in enumerate(shown)]
+    rules = "".join(_between(column.left - APART / 2) for column in columns[1:])
+    below = [foot(MARGIN, WIDTH - MARGIN, scale, setup.system)] if named else []
     words_beside = "".join(note.svg() for note in (*beside, *below))
     inside = title.svg() + rules + "".join(one.svg for one in each) + words_beside
     words = " ".join(f"{panel.name}: {panel.words}." for panel in shown)
     name = f"{setup.title}: {title.texts[0].words}" if not named else title.texts[0].words
     svg = document(inside, name, words, WIDTH, where.scale, theme)
     notes = (title, *(note for one in each for note in one.notes), *beside, *below)
-    return Compared(svg, title.texts[0].words, notes, panel_scale(where))
+    return Compared(svg, title.texts[0].words, notes, scale)
 
 
 def _heading(setup: Setup, shown: Sequence[Panel], kind: Comparison, at: str) -> str:

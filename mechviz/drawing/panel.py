@@ -19,6 +19,7 @@ from mechviz.drawing.parts import planes
 from mechviz.drawing.placed import part_shapes
 from mechviz.drawing.placing import Room, Wanted, union
 from mechviz.drawing.pushes import pushes
+from mechviz.drawing.ring import ring
 from mechviz.drawing.rule import stroke_rule
 from mechviz.drawing.scene import Scene
 from mechviz.drawing.turn import cam_turn
@@ -26,8 +27,10 @@ from mechviz.drawing.verdict import Verdict, judged
 from mechviz.drawing.words import figure, length, to_square
 
 WIDTH, TOP = 498.0, 76.0
-MECHANISM, GAUGE, MAGNIFIER, FIGURES = 58.0, 449.0, 517.0, 689.0
-"""Where the bands of a panel begin, below its top."""
+MECHANISM, HIGH = 58.0, 391.0
+"""Where the mechanism begins, below a panel's top, and how high its band is in a panel of this width."""
+MAGNIFIER, FIGURES = 68.0, 240.0
+"""Where these bands begin, below the stroke's scale."""
 LINE = 24.0
 ANGLE_AT = 66.0
 
@@ -55,13 +58,38 @@ ROWS = (
 
 @dataclass(frozen=True)
 class Panel:
-    """A scene, its name, the words under that, the scene that its magnifier looks at, and the first of its figures."""
+    """A scene, its name, the words under that, the scene that its magnifier looks at, and the figures below.
+
+    ``ringed`` names a part with a line round it.
+    """
 
     scene: Scene
     name: str
     words: str
     window: Scene
-    first: Row = PRESSURE
+    rows: tuple[Row, ...] = (PRESSURE, *ROWS)
+    ringed: str = ""
+
+
+@dataclass(frozen=True)
+class Column:
+    """Where a panel stands: its left edge and its width, with which its mechanism grows."""
+
+    left: float
+    width: float = WIDTH
+
+    @property
+    def gauge(self) -> float:
+        """Where the stroke's scale begins."""
+        return TOP + MECHANISM + HIGH * self.width / WIDTH
+
+    def share(self, where: Layout) -> float:
+        """Return the width, of that of the mechanism in a whole picture."""
+        return self.width / (where.edge - 24.0)
+
+    def scale(self, where: Layout) -> float:
+        """Return the scale of the mechanism, picture units per mm."""
+        return where.scale * self.share(where)
 
 
 @dataclass(frozen=True)
@@ -72,20 +100,20 @@ class Drawn:
     notes: tuple[Note, ...]
 
 
-def drawn(panel: Panel, left: float, prefix: str, times: int, where: Layout) -> Drawn:
-    """Return a panel whose left edge is at ``left``; ``times`` is the magnifier's scale.
+def drawn(panel: Panel, column: Column, prefix: str, times: int, where: Layout) -> Drawn:
+    """Return a panel in its column; ``times`` is the magnifier's scale.
 
     ``where`` is the layout of the mechanism in a whole picture; both are the same for all panels.
     """
     scene = panel.scene
-    share = _share(where)
-    shift = (left - 18.0 * share, TOP + MECHANISM - 24.0 * share)
-    notes = [_heading(panel, left), _stroke(scene, left), _gauge(scene, left), _figures(panel, left)]
+    share = column.share(where)
+    shift = (column.left - 18.0 * share, TOP + MECHANISM - 24.0 * share)
+    notes = [_heading(panel, column), _stroke(scene, column), _gauge(scene, column), _figures(panel, column)]
     if scene.stands:
         standing = [text for note in notes for text in note.texts]
-        notes += [_angle(scene, where, share, shift, standing)] if scene.exists else []
-        notes.append(_window(panel, where, left, times))
-    mechanism = _mechanism(scene, where, prefix) if scene.stands else ""
+        notes += [_angle(scene, where, column, shift, standing)] if scene.exists else []
+        notes.append(_window(panel, where, column, times))
+    mechanism = _mechanism(panel, where, prefix) if scene.stands else ""
     placed = f"translate({shift[0]:.3f} {shift[1]:.3f}) scale({share:.6f})"
     faded = None if scene.exists else "0.38"
     inside = element("g", mechanism, transform=placed, opacity=faded) if mechanism else ""
@@ -94,49 +122,40 @@ def drawn(panel: Panel, left: float, prefix: str, times: int, where: Layout) -> 
     return Drawn(svg, tuple(notes))
 
 
-def _share(where: Layout) -> float:
-    """A panel's width, of that of the mechanism in a whole picture."""
-    return WIDTH / (where.edge - 24.0)
-
-
-def panel_scale(where: Layout) -> float:
-    """Return the scale of the mechanism in a panel, picture units per mm."""
-    return where.scale * _share(where)
-
-
-def _mechanism(scene: Scene, where: Layout, prefix: str) -> str:
+def _mechanism(panel: Panel, where: Layout, prefix: str) -> str:
     """Both planes with their arrows, in the units of a whole picture; words stand outside of it."""
+    scene = panel.scene
     angle = ArmAngle(scene, where)
     notes = [cam_turn(scene, where), stroke_rule(scene, where), pushes(scene, where)]
     marks = "".join(note.marks for note in notes) + angle.marks()
     shaft = line([(where.wheel[0] - 60, where.wheel[1]), (where.arm[0] + 70, where.arm[1])], "mv-centre")
-    return planes(scene, where, prefix, still=True) + shaft + marks
+    return planes(scene, where, prefix, still=True) + shaft + marks + ring(scene, where, panel.ringed)
 
 
-def _heading(panel: Panel, left: float) -> Note:
-    name = fitted(Text(panel.name, left, TOP + 24), WIDTH, ("heading", "figure"))
-    words = fitted(Text(panel.words, left, TOP + 52), WIDTH, ("label",))
+def _heading(panel: Panel, column: Column) -> Note:
+    name = fitted(Text(panel.name, column.left, TOP + 24), column.width, ("heading", "figure"))
+    words = fitted(Text(panel.words, column.left, TOP + 52), column.width, ("label",))
     return Note("title", "What is drawn", texts=(name, words))
 
 
-def _stroke(scene: Scene, left: float) -> Note:
+def _stroke(scene: Scene, column: Column) -> Note:
     """The stroke in figures, in the room above the drum."""
-    verdict = judged(scene)
+    verdict, left = judged(scene), column.left
     if not scene.exists:
-        reason = wrapped(scene.state.reason.words, 0.56 * WIDTH)
+        reason = wrapped(scene.state.reason.words, 0.56 * column.width)
         lines = [Text(words, left, TOP + 116 + 26 * i) for i, words in enumerate(reason)]
         return Note(
             "verdict", "Why there is no such state", texts=(Text("no such state", left, TOP + 88, "big"), *lines)
         )
     value = Text(length(scene.stroke, scene.system), left, TOP + 92, "big", rank="push", name="value-stroke")
-    words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict")
+    words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict", lead="stroke: ")
     why = Text(verdict.why, left, TOP + 150, name="value-why")
     texts = (value, words, why) if verdict.why else (value, words)
     return Note("verdict", "Stroke against the readjustment limit", texts=texts)
 
 
-def _gauge(scene: Scene, left: float) -> Note:
-    scale, verdict = Scale(scene, left + 8, TOP + GAUGE + 26, WIDTH - 44), judged(scene)
+def _gauge(scene: Scene, column: Column) -> Note:
+    scale, verdict = Scale(scene, column.left + 8, column.gauge + 26, column.width - 44), judged(scene)
     texts = list(scale.texts(scene.system, free=False))
     if verdict.margin:
         texts.append(_margin(verdict, texts[0].box[2] + 12, texts[1]))
@@ -152,24 +171,25 @@ def _margin(verdict: Verdict, left: float, limit: Text) -> Text:
     )
 
 
-def _angle(scene: Scene, where: Layout, share: float, shift: Point, standing: Sequence[Text]) -> Note:
+def _angle(scene: Scene, where: Layout, column: Column, shift: Point, standing: Sequence[Text]) -> Note:
     """The arm's angle in letters of the picture's size, beside an arc that is smaller."""
-    angle = ArmAngle(scene, where)
+    angle, share = ArmAngle(scene, where), column.share(where)
     matrix = [share, 0.0, 0.0, share, *shift]
 
     def smaller(shape: BaseGeometry) -> BaseGeometry:
         return affine_transform(shape, matrix)
 
     parts = union([smaller(shape) for shape in part_shapes(scene, where).values()])
-    room = Room((shift[0], TOP, shift[0] + WIDTH, TOP + GAUGE), parts)
+    room = Room((shift[0], TOP, shift[0] + column.width, column.gauge), parts)
     room.keep_clear(standing, [smaller(shape) for shape in (*angle.rooms(), *stroke_rule(scene, where).solid)])
     placed = room.place(Wanted(angle.texts()[:1], smaller(Spot(angle.middle(ANGLE_AT)).buffer(6)), led=False))
     return Note("angle", "Arm angle at the clevis pin", texts=placed.texts if placed else ())
 
 
-def _window(panel: Panel, where: Layout, left: float, times: int) -> Note:
+def _window(panel: Panel, where: Layout, column: Column, times: int) -> Note:
     """The magnifier, without lines to its place: it stands under its own mechanism."""
-    place = replace(where, magnifier=(left, TOP + MAGNIFIER, WIDTH, 150.0), scale=panel_scale(where))
+    box = (column.left, column.gauge + MAGNIFIER, column.width, 150.0)
+    place = replace(where, magnifier=box, scale=column.scale(where))
     note = magnifier(panel.window, place, times, tied=False)
     if panel.window is panel.scene:
         return note
@@ -177,13 +197,14 @@ def _window(panel: Panel, where: Layout, left: float, times: int) -> Note:
     return replace(note, texts=(*note.texts, words))
 
 
-def _figures(panel: Panel, left: float) -> Note:
+def _figures(panel: Panel, column: Column) -> Note:
     """Name and figure, one a row; a dash where there is none."""
     texts: list[Text] = []
-    for place, row in enumerate((panel.first, *ROWS)):
-        y = TOP + FIGURES + LINE * place
-        texts.append(Text(row.name, left, y))
-        texts.append(Text(_known(row, panel.scene), left + WIDTH - 36, y, anchor="end", rank=row.rank, name=row.key))
+    end = column.left + column.width - 36
+    for place, row in enumerate(panel.rows):
+        y = column.gauge + FIGURES + LINE * place
+        texts.append(Text(row.name, column.left, y))
+        texts.append(Text(_known(row, panel.scene), end, y, anchor="end", rank=row.rank, name=row.key))
     return Note("figures", "Figures", texts=tuple(texts))
 
 

@@ -20,6 +20,7 @@ RULES = """.mv .mv-big { font-size: BIGpx; font-weight: 700 }
 .mv-before { fill: none; stroke: var(--mv-turn); stroke-width: 1.6px; stroke-dasharray: 2 5; stroke-linecap: round }
 .mv-between { stroke: var(--mv-grid); stroke-width: 2px }
 .mv-square { fill: none; stroke: var(--mv-ink); stroke-width: 1.6px; stroke-dasharray: 7 4 }
+.mv-named { fill: none; stroke: var(--mv-ink); stroke-width: 4px; stroke-dasharray: 9 6 }
 .mv-stop { fill: none; stroke: var(--mv-ink); stroke-width: 4px }
 .mv-scale { fill: none; stroke: var(--mv-ink); stroke-width: 2px }
 .mv-tick { fill: none; stroke: var(--mv-ink); stroke-width: 0.9px }

@@ -86,8 +86,8 @@ def tested_pressures() -> tuple[float, float]:
 def _untested(scene: Scene) -> str | None:
     """Why a stroke inside the limit says nothing, or None where it does."""
     low, high = tested_pressures()
-    held = scene.state.pressure if scene.pressing else None
+    held = scene.state.pressure
     if held is not None and low - ROUNDING <= held <= high + ROUNDING:
-        return None
+        return None if scene.pressing else "no lining presses"
     least, most = (figure(value, "pressure", scene.system) for value in (low, high))
     return f"a test takes {least.split()[0]} to {most}"

@@ -1,68 +1,99 @@
-"""A brake with defects beside the same brake without: two mechanisms at one scale, and the words beside them."""
+"""A brake with defects beside the same brake without: two mechanisms at one scale, and beside them what changed."""
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from geometry.defects import felt
 from geometry.setup import Setup
-from mechviz.drawing.compare import COLUMN, Compared, side_by_side
-from mechviz.drawing.layout import MARGIN
-from mechviz.drawing.lettering import SIZES, Size, Text, folded
+from mechviz.drawing.compare import APART, Compared, side_by_side
+from mechviz.drawing.layout import HEIGHT, MARGIN, WIDTH
+from mechviz.drawing.lettering import SIZES, Rank, Size, Text, folded
 from mechviz.drawing.note import Note
-from mechviz.drawing.panel import WIDTH as PANEL
 from mechviz.drawing.panel import Panel
-from mechviz.drawing.scene import scene_at
-from mechviz.drawing.words import figure
-from mechviz.faults.study import Row, drawn_setup
+from mechviz.drawing.words import NONE, figure
+from mechviz.faults.changes import changes
+from mechviz.faults.scene import Event, held_scene
+from mechviz.faults.study import Row
 from mechviz.look.colours import ThemeName
 
-TOP = 118.0
-LEADING = 1.22
-_LARGE: tuple[Size, Size] = ("label", "figure")
-_SMALL: tuple[Size, Size] = ("note", "label")
-MANY = 3
-"""More defects than these are written in small letters."""
+PANEL = 610.0
+"""Width of each of the two panels."""
+LEFT = MARGIN + 2 * (PANEL + APART)
+TOP, BOTTOM, LEADING = 106.0, HEIGHT - 58.0, 1.22
+"""Of the words beside the panels."""
 
 
 def faults_picture(setup: Setup, sound: Row, sick: Row, theme: ThemeName = "light", *, named: bool = True) -> Compared:
-    """Return the brake as found and with defects, applied, side by side, with what shows from outside.
+    """Return the brake as found and with defects, side by side, with what changes and what shows from outside.
 
-    Where a shoe is frozen the cam does not turn, which the mechanism's picture cannot show: it is drawn released.
+    Both are applied, unless what is wrong shows when the brake is let go.
     """
-    at = "released" if sick.wheel.blocked else "applied"
+    wheel = sick.wheel
+    at: Event = "released" if (wheel.residual > 0 or wheel.fallen) and not wheel.blocked else "applied"
     panels = [_panel(setup, sound, at), _panel(setup, sick, at)]
     pressure = figure(setup.test.pressure, "pressure", setup.system)
-    heading = "each released" if sick.wheel.blocked else f"each applied at {pressure}"
-    return side_by_side(setup, panels, heading, theme, (_words(sick),), named=named)
+    heading = "each let go" if at == "released" else f"each applied at {pressure}"
+    return side_by_side(setup, panels, heading, theme, (_beside(setup, sound, sick),), PANEL, named=named)
 
 
-def _panel(setup: Setup, row: Row, at: str) -> Panel:
-    brake, condition = felt(row.wheel)
-    own = drawn_setup(setup, row.wheel)
-    drawn = scene_at(replace(own, brake=brake), condition, at)
-    released = scene_at(own, row.wheel.condition, "released")
+def _panel(setup: Setup, row: Row, at: Event) -> Panel:
+    scene, let_go = held_scene(setup, row.wheel, at), held_scene(setup, row.wheel, "released")
     words = "everything else as found" if row.defects else "no defect added"
+    words = "drawn where the cam's profile ends" if scene.beyond_tip else words
     name = row.title if len(row.defects) < 2 else f"{len(row.defects)} defects together"
-    return Panel(drawn, name, words, released)
+    ringed = row.defects[0].part if len(row.defects) == 1 else ""
+    return Panel(scene, name, words, let_go, (), ringed)
 
 
-def _words(sick: Row) -> Note:
-    """What each defect does inside, and what shows, in the third column."""
-    x, y, texts = MARGIN + 2 * COLUMN, TOP, list[Text]()
-    for words, size, after in _paragraphs(sick):
-        for row in folded(words, PANEL, size):
-            texts.append(Text(row, x, y, size))
-            y += LEADING * SIZES[size]
-        y += after
-    return Note("outside", "What the defect does and what shows", texts=tuple(texts))
+@dataclass(frozen=True)
+class _Paragraph:
+    words: str
+    size: Size
+    rank: Rank = "ink"
+    after: float = 8.0
 
 
-def _paragraphs(sick: Row) -> list[tuple[str, Size, float]]:
-    """Words, their size, and the room after them; smaller where there are many."""
-    found = list[tuple[str, Size, float]]()
-    size, head = _LARGE if len(sick.defects) <= MANY else _SMALL
+def _beside(setup: Setup, sound: Row, sick: Row) -> Note:
+    """What each defect does inside, what shows, and what changes; the more there are, the less of each."""
+    figures = list(_changed(setup, sound, sick))
+    tries = ([*_told(sick, size, brief), *figures] for size, brief in _SHORTER)
+    texts = next((set_ for paragraphs in tries if (set_ := _set(paragraphs)) is not None), None)
+    return Note("outside", "What the defect does, what shows, what changes", texts=tuple(texts or ()))
+
+
+_SHORTER: tuple[tuple[Size, int], ...] = (("label", 0), ("note", 0), ("note", 1), ("note", 2))
+"""Size of the letters, and how much is left out: nothing, what happens inside, what shows as well."""
+
+
+def _told(sick: Row, size: Size, brief: int) -> Iterator[_Paragraph]:
+    many = len(sick.defects) > 1
     for one in sick.defects:
-        if len(sick.defects) > 1:
-            found.append((one.title, head, 4.0))
-        found.append((f"Inside: {one.inside}", size, 6.0))
-        found.append((f"Outside: {one.outside}", size, 22.0))
-    return found
+        if many:
+            yield _Paragraph(one.title, size, after=2.0)
+        if brief < 1:
+            yield _Paragraph(f"Inside: {one.inside}", size)
+        if brief < 2:
+            yield _Paragraph(f"Outside: {one.outside}", size, after=16.0)
+
+
+def _changed(setup: Setup, sound: Row, sick: Row) -> Iterator[_Paragraph]:
+    found, same = changes(sound, sick, setup.system)
+    if found and all(one.now == NONE for one in found):
+        yield _Paragraph("There is no such state to take a figure in.", "label")
+        return
+    yield _Paragraph("Changes" if found else "No figure changes", "figure", after=4.0)
+    for one in found:
+        yield _Paragraph(one.figure.name, "note", after=4.0)
+        yield _Paragraph(one.words, "label", one.figure.rank)
+    if same:
+        yield _Paragraph(f"As before: {', '.join(same)}.", "note")
+
+
+def _set(paragraphs: list[_Paragraph]) -> list[Text] | None:
+    """The paragraphs one below the other; None where there is no room for them."""
+    y, texts = TOP, list[Text]()
+    for one in paragraphs:
+        for row in folded(one.words, WIDTH - MARGIN - LEFT, one.size):
+            texts.append(Text(row, LEFT, y, one.size, rank=one.rank))
+            y += LEADING * SIZES[one.size]
+        y += one.after
+    return texts if y <= BOTTOM else None
