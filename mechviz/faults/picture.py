@@ -54,18 +54,20 @@ class _Paragraph:
 
 def _beside(setup: Setup, sound: Row, sick: Row) -> Note:
     """What each defect does inside, what shows, and what changes; the more there are, the less of each."""
-    figures = list(_changed(setup, sound, sick))
-    tries = ([*_told(sick, size, brief), *figures] for size, brief in _SHORTER)
-    texts = next((set_ for paragraphs in tries if (set_ := _set(paragraphs)) is not None), None)
-    return Note("outside", "What the defect does, what shows, what changes", texts=tuple(texts or ()))
+    tries = [_set([*_told(sick, size, brief), *_changed(setup, sound, sick, brief)]) for size, brief in _SHORTER]
+    texts = next((texts for texts in tries if texts[-1].y <= BOTTOM), tries[-1])
+    return Note("outside", "What the defect does, what shows, what changes", texts=tuple(texts))
 
 
-_SHORTER: tuple[tuple[Size, int], ...] = (("label", 0), ("note", 0), ("note", 1), ("note", 2))
-"""Size of the letters, and how much is left out: nothing, what happens inside, what shows as well."""
+_SHORTER: tuple[tuple[Size, int], ...] = (("label", 0), ("note", 0), ("note", 1), ("note", 2), ("note", 3))
+"""Size of the letters, and how much is left out: nothing, what happens inside, what shows as well, all but names."""
 
 
 def _told(sick: Row, size: Size, brief: int) -> Iterator[_Paragraph]:
     many = len(sick.defects) > 1
+    if brief == 3:
+        yield _Paragraph("; ".join(one.title for one in sick.defects), size)
+        return
     for one in sick.defects:
         if many:
             yield _Paragraph(one.title, size, after=2.0)
@@ -75,25 +77,29 @@ def _told(sick: Row, size: Size, brief: int) -> Iterator[_Paragraph]:
             yield _Paragraph(f"Outside: {one.outside}", size, after=16.0)
 
 
-def _changed(setup: Setup, sound: Row, sick: Row) -> Iterator[_Paragraph]:
+def _changed(setup: Setup, sound: Row, sick: Row, brief: int) -> Iterator[_Paragraph]:
     found, same = changes(sound, sick, setup.system)
     if found and all(one.now == NONE for one in found):
         yield _Paragraph("There is no such state to take a figure in.", "label")
         return
     yield _Paragraph("Changes" if found else "No figure changes", "figure", after=4.0)
     for one in found:
+        if brief == 3:
+            yield _Paragraph(f"{one.figure.name} {one.words}", "note", one.figure.rank, 2.0)
+            continue
         yield _Paragraph(one.figure.name, "note", after=4.0)
         yield _Paragraph(one.words, "label", one.figure.rank)
     if same:
         yield _Paragraph(f"As before: {', '.join(same)}.", "note")
 
 
-def _set(paragraphs: list[_Paragraph]) -> list[Text] | None:
-    """The paragraphs one below the other; None where there is no room for them."""
+def _set(paragraphs: list[_Paragraph]) -> list[Text]:
+    """The paragraphs one below the other."""
     y, texts = TOP, list[Text]()
     for one in paragraphs:
+        y += max(0.0, SIZES[one.size] - texts[-1].height) if texts else 0.0  # larger letters reach higher
         for row in folded(one.words, WIDTH - MARGIN - LEFT, one.size):
             texts.append(Text(row, LEFT, y, one.size, rank=one.rank))
             y += LEADING * SIZES[one.size]
         y += one.after
-    return texts if y <= BOTTOM else None
+    return texts

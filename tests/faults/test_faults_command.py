@@ -3,14 +3,20 @@
 import csv
 import io
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from geometry.condition import tip_angle
 from geometry.defects import DEFECTS, compare_sides
 from geometry.setup import read_setup
+from mechviz.drawing.scene import touches
+from mechviz.faults.changes import changes
 from mechviz.faults.picture import faults_picture
+from mechviz.faults.scene import held_scene
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
+from tests.brakes import part
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn
 from tests.sweeps import sweep
@@ -122,3 +128,73 @@ def test_sides_are_compared_by_their_torques() -> None:
 def test_a_wheel_that_does_not_brake_is_not_compared(run: Run) -> None:
     out = " ".join(run(DRIVE, "--fault", "cam-past-profile")[1].split())
     assert "cannot be compared" in out
+
+
+# the picture stands as the defect holds it
+
+
+def test_a_shoe_that_stays_on_the_drum_is_drawn_there_with_the_brake_let_go() -> None:
+    setup = read_setup(DRIVE)
+    sick = combined_row(setup, {"anchor-frozen-applied": None})
+    scene = held_scene(setup, sick.wheel, "released")
+    assert scene.stroke == 0.0
+    assert (touches(scene.state.left), touches(scene.state.right)) == (False, True)
+    assert scene.state.brake_torque == float(sick.outcome.drag)
+    picture = Drawn(faults_picture(setup, sound_row(setup), sick).svg)
+    assert "each let go" in picture.texts()[0].words
+    assert "transform" in picture.by_id["second-part-lining-right"].attrib
+    same, moved = (picture.by_id[f"second-part-{name}"].get("transform") for name in ("lining-left", "lining-right"))
+    was = [picture.by_id[f"first-part-{name}"].get("transform") for name in ("lining-left", "lining-right")]
+    assert (same == was[0], moved == was[1]) == (True, False)
+
+
+def test_behind_a_frozen_anchor_the_arm_is_drawn_turned_and_the_cam_is_not() -> None:
+    setup = read_setup(DRIVE)
+    sick = combined_row(setup, {"anchor-frozen-released": None})
+    scene, still = held_scene(setup, sick.wheel, "applied"), held_scene(setup, sick.wheel, "released")
+    assert scene.stroke == pytest.approx(float(sick.outcome.stroke))
+    assert float(scene.poses.cam_angle[0]) == float(still.poses.cam_angle[0])
+    assert float(scene.poses.arm_angle[0]) < float(still.poses.arm_angle[0])
+    picture = Drawn(faults_picture(setup, sound_row(setup), sick).svg)
+    assert picture.words("second-value-verdict") == "not evaluated"
+    assert picture.words("second-value-why") == "no lining presses"
+
+
+def test_a_cam_past_its_profile_is_drawn_where_the_profile_ends() -> None:
+    setup = read_setup(DRIVE)
+    scene = held_scene(setup, combined_row(setup, {"cam-past-profile": None}).wheel, "applied")
+    assert (scene.exists, scene.stands) == (False, True)
+    assert float(scene.poses.cam_angle[0]) == pytest.approx(tip_angle(scene.brake))
+    assert float(scene.poses.right.gap_least[0]) > 0.1
+
+
+def test_the_part_that_is_spoken_of_is_ringed_and_no_other() -> None:
+    setup = read_setup(DRIVE)
+    svg = faults_picture(setup, sound_row(setup), combined_row(setup, {"adjuster-stuck": None})).svg
+    assert svg.count('class="mv-named"') == 1
+    before, after = svg.split('class="mv-named"')
+    assert 'id="second-panel"' in before
+    assert 'id="second-panel"' not in after
+    shared = replace(setup, brake=part(setup.brake, "shoe", anchor_spacing=0.0))
+    frozen = combined_row(shared, {"anchor-frozen-applied": None})
+    assert 'class="mv-named"' in faults_picture(shared, sound_row(shared), frozen).svg
+
+
+def test_what_changes_is_told_in_figures_and_what_does_not_by_name() -> None:
+    setup = read_setup(DRIVE)
+    sound, loose = sound_row(setup), combined_row(setup, {"loose-bracket": None})
+    found, same = changes(sound, loose, "inch")
+    told = {one.figure.name: one.words for one in found}
+    strokes = [float(row.outcome.stroke) / 25.4 for row in (sound, loose)]
+    assert told["applied stroke"] == f"{strokes[0]:.2f} to {strokes[1]:.2f} in"
+    assert "free stroke" in same
+    assert not {"free stroke", "least gap"} & told.keys()
+
+
+def test_many_defects_leave_room_for_what_they_change() -> None:
+    setup = read_setup(DRIVE)
+    names = [one.name for one in DEFECTS if one.name != "cam-past-profile"]
+    picture = Drawn(faults_picture(setup, sound_row(setup), combined_row(setup, dict.fromkeys(names[::2]))).svg)
+    texts = picture.texts()
+    assert any(text.words == "Changes" for text in texts)
+    assert max(text.box[3] for text in texts) <= picture.height
