@@ -10,14 +10,11 @@ from mechviz.drawing.scene import Scene
 
 CLEAR = 7.0
 """From the part to the line round it, picture units."""
-SHARED = {"anchor_pin_left": "anchor_pin_shared", "anchor_pin_right": "anchor_pin_shared"}
-"""Where both shoes swing on one pin, that is the pin of either."""
 
 
 def ring(scene: Scene, where: Layout, name: str) -> str:
     """Return the line round a part, by its outline's name, in picture units; nothing where it is not drawn."""
-    shapes = part_shapes(scene, where)
-    shape = shapes.get(name) or shapes.get(SHARED.get(name, ""))
+    shape = part_shapes(scene, where).get(name)
     return "" if shape is None else "".join(_round(one) for one in _bodies(shape))
 
 

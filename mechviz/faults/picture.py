@@ -12,7 +12,7 @@ from mechviz.drawing.panel import Panel
 from mechviz.drawing.words import NONE, figure
 from mechviz.faults.changes import changes
 from mechviz.faults.scene import Event, held_scene
-from mechviz.faults.study import Row
+from mechviz.faults.study import Row, drawn_part
 from mechviz.look.colours import ThemeName
 
 PANEL = 610.0
@@ -40,7 +40,7 @@ def _panel(setup: Setup, row: Row, at: Event) -> Panel:
     words = "everything else as found" if row.defects else "no defect added"
     words = "drawn where the cam's profile ends" if scene.beyond_tip else words
     name = row.title if len(row.defects) < 2 else f"{len(row.defects)} defects together"
-    ringed = row.defects[0].part if len(row.defects) == 1 else ""
+    ringed = drawn_part(row.defects[0], scene.brake) if len(row.defects) == 1 else ""
     return Panel(scene, name, words, let_go, (), ringed)
 
 

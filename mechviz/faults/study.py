@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from geometry.arrays import floats
+from geometry.brake import Brake
 from geometry.defects import DEFECTS, Defect, Outcome, Wheel, apply_all, defect, solve_wheel
 from geometry.errors import Fault, MechvizError, PartError
 from geometry.found import condition_of
@@ -107,6 +108,12 @@ def drawn_setup(setup: Setup, wheel: Wheel) -> Setup:
     """Return the setup that a wheel would be drawn from: its brake and its pressure."""
     pressure = float(floats(wheel.pressure))
     return replace(setup, brake=wheel.brake, test=replace(setup.test, pressure=pressure))
+
+
+def drawn_part(one: Defect, brake: Brake) -> str:
+    """Return the name of the outline that a defect belongs to; both shoes may swing on one anchor pin."""
+    shared = brake.shoe.anchor_spacing == 0 and one.part.startswith("anchor_pin")
+    return "anchor_pin_shared" if shared else one.part
 
 
 KINDS: Mapping[str, KindName] = {

@@ -20,7 +20,7 @@ from geometry.reasons import Reason
 from geometry.setup import Setup
 from mechviz.drawing.layout import Layout, rule_start
 from mechviz.drawing.parts import path_data
-from mechviz.faults.study import Row, drawn_setup, every_row, sound_row
+from mechviz.faults.study import Row, drawn_part, drawn_setup, every_row, sound_row
 from mechviz.page.facts import brake_facts
 from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts
@@ -70,7 +70,7 @@ def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
     return {
         "name": one.name,
         "title": one.title,
-        "part": one.part.replace("_", "-"),
+        "part": drawn_part(one, wheel.brake).replace("_", "-"),
         "inside": one.inside,
         "outside": one.outside,
         "blocked": wheel.blocked,
