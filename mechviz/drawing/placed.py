@@ -22,7 +22,7 @@ def part_shapes(scene: Scene, where: Layout) -> dict[str, BaseGeometry]:
     for outline in scene.outlines:
         a, b, c, d, e, f = where.matrix(outline.plane)
         shape = affine_transform(placed(outline, scene.table, 0), [a, c, b, d, e, f])
-        shape = shape.buffer(THREAD / 2) if outline.body == "deforms" else shape
+        shape = shape if shape.area else shape.buffer(THREAD / 2)
         shapes[outline.name] = shapely.simplify(shape, COARSE)
     return shapes
 
