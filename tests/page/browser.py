@@ -78,15 +78,19 @@ BLANK = "about:blank"
 def opened(browser: Browser, url: str, **options: Any) -> Iterator[Opened]:
     """A page from a file with the network off. In the end nothing may have been complained of.
 
-    A tab without ``options`` that a test has left as it found it serves the next test too: that saves its start.
+    A tab serves one test after another, which saves its start, unless the ``options`` are such as only a tab of its own
+    can have: size, colours and motion are set anew each time.
     """
-    page = (SPARE.pop(browser, None) if not options else None) or _tab(browser, options)
+    own = not options.keys() <= SET_ANEW
+    page = (None if own else SPARE.pop(browser, None)) or _tab(browser, options)
+    if not own:
+        _set_anew(page, DEFAULT | options)
     found = Opened(page, page.context)
     heard = _listen(found)
     page.goto(url)
     page.wait_for_selector(".mechviz[data-verdict]")
     yield found
-    if options or browser in SPARE:
+    if own or browser in SPARE:
         page.context.close()
     else:
         page.goto(BLANK)
@@ -97,7 +101,14 @@ def opened(browser: Browser, url: str, **options: Any) -> Iterator[Opened]:
 
 
 SPARE: dict[Browser, Page] = {}
-"""An empty tab with the default settings, by browser."""
+"""An empty tab, by browser."""
+SET_ANEW = {"viewport", "color_scheme", "reduced_motion"}
+
+
+def _set_anew(page: Page, options: dict[str, Any]) -> None:
+    page.set_viewport_size(options["viewport"])
+    scheme, motion = options.get("color_scheme", "null"), options["reduced_motion"]
+    page.emulate_media(media="null", color_scheme=scheme, reduced_motion=motion)
 
 
 def _tab(browser: Browser, options: dict[str, Any]) -> Page:
