@@ -30,6 +30,7 @@ from mechviz.report.cautions import COMPOUND
 from tests.page.browser import Opened
 from tests.page.conftest import WORN, Open, Pages
 from tests.page.posed import PLACE, TURN, assert_near, assert_same, transforms
+from tests.sweeps import sweep
 
 MODES = ("brake", "life", "faults", "air")
 PSI = KINDS["pressure"].inch_factor
@@ -99,7 +100,7 @@ def test_modes_fit_on_the_screen(show: Open, width: int, height: int) -> None:
             assert width < 1000 or max(bottoms.values()) <= height + 0.5, (state, bottoms)
 
 
-@pytest.mark.parametrize("name", [WORN, "trailer-16.5x7"])
+@pytest.mark.parametrize("name", sweep([WORN, "trailer-16.5x7"]))
 def test_nothing_of_the_air_stands_on_anything_else(show: Open, name: str) -> None:
     with show(name, viewport={"width": 1920, "height": 1080}) as it:
         for state in ("m=air&k=story&y=0", "m=air&k=compound&y=5.9", "m=air&k=slow-leak&y=400"):
@@ -371,7 +372,7 @@ def test_without_a_parking_section_there_is_no_spring(show: Open) -> None:
 # the parking section, which is fitted whatever mode is looked at
 
 
-@pytest.mark.parametrize("name", ["drive-16.5x7", "steer-15x4"])
+@pytest.mark.parametrize("name", [WORN, "steer-15x4"])
 def test_a_parking_section_is_seen_in_every_mode_where_one_is_fitted(show: Open, name: str) -> None:
     fitted = read_setup(name).parking is not None
     parts = [f"#part-{part}" for part in ("power-spring", "parking-plate", "parking-diaphragm", "parking-housing")]

@@ -40,13 +40,13 @@ SLIDERS = ("pressure", "lining", "temperature", "freeStroke")
 # the file
 
 
-def test_it_is_one_small_file_that_may_ask_for_nothing(pages: Pages) -> None:
-    for name in (WORN, "trailer-16.5x7", "steer-15x4"):
-        text = pages.file(name).read_text(encoding="utf-8")
-        assert len(text.encode("utf-8")) < 1_000_000
-        assert "default-src 'none'" in text
-        assert not re.search(r"(?:src|href)=\"(?!data:)", text)
-        assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)", text)
+@pytest.mark.parametrize("name", sweep([WORN, "trailer-16.5x7", "steer-15x4"]))
+def test_it_is_one_small_file_that_may_ask_for_nothing(pages: Pages, name: str) -> None:
+    text = pages.file(name).read_text(encoding="utf-8")
+    assert len(text.encode("utf-8")) < 1_000_000
+    assert "default-src 'none'" in text
+    assert not re.search(r"(?:src|href)=\"(?!data:)", text)
+    assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)", text)
 
 
 def test_without_a_browser_the_message_names_the_packages(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -465,7 +465,7 @@ def test_the_story_goes_on_by_itself(show: Open) -> None:
         it.press("s").until("document.querySelector('[data-role=count]').textContent === '8 of 8'")
 
 
-@pytest.mark.parametrize("name", sweep(["drive-16.5x7", "trailer-16.5x7", "steer-15x4"]))
+@pytest.mark.parametrize("name", sweep(["steer-15x4", "drive-16.5x7", "trailer-16.5x7"]))
 def test_the_story_comes_true_on_every_brake(show: Open, name: str) -> None:
     with show(name) as it:
         it.press("s").settle()

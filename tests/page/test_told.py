@@ -70,7 +70,7 @@ def test_the_drawing_tells_the_same_of_one_lining() -> None:
     assert links(scene_at(setup, condition_of(setup), "applied"))[-1].sentence == "The linings rub the drum"
 
 
-@pytest.mark.parametrize("name", sweep(["trailer-16.5x7", WORN, "steer-15x4"]))
+@pytest.mark.parametrize("name", sweep(["steer-15x4", "trailer-16.5x7", WORN]))
 def test_no_figure_at_first_contact_is_rounding_alone(show: Open, name: str) -> None:
     with show(name) as it:
         for place in ("0.6", "0.600001", "0.6000001"):
@@ -92,7 +92,7 @@ def test_the_cams_turn_is_a_dash_where_there_is_no_state(show: Open) -> None:
         assert it.text("#value-cam-turn") == "0.0°"
 
 
-@pytest.mark.parametrize("name", ["drive-16.5x7", WORN])
+@pytest.mark.parametrize("name", sweep([WORN, "drive-16.5x7"]))
 def test_a_released_brake_stands_at_the_beginning_of_the_arms_curve(show: Open, name: str) -> None:
     with show(name, "#x=0") as it:
         plot = ".plots svg:nth-child(2)"

@@ -22,6 +22,7 @@ from geometry.rod_states import rod_states
 from geometry.worm import worm_turns_of
 from tests.brakes import BRAKE, DRUM, IN, LINING, PSI, REFERENCE_TEMPERATURE, part
 from tests.oracle import applied_at, prepare, random_brakes
+from tests.sweeps import sweep
 from tests.test_oracle_agreement import pair_of
 
 TEST = 95 * PSI
@@ -116,7 +117,7 @@ def _halved(brake: Brake, condition: Condition, angle: float, low: float, high: 
     return low
 
 
-@pytest.mark.parametrize("arm", [4.0, 5.5, 6.5, 8.0])
+@pytest.mark.parametrize("arm", sweep([5.5, 8.0, 4.0, 6.5], always=2))
 @pytest.mark.parametrize("angle", [75, 90, 110, 130])
 def test_a_scan_over_rods_finds_the_same_and_no_other(arm: float, angle: float) -> None:
     brake = with_pushrod(BRAKE, BRAKE.linkage.pin_reach, arm * IN)
