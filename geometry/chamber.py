@@ -116,6 +116,15 @@ def chamber_force(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> A
     return floats(pressure) * chamber.effective_area * share - spring_force(chamber, stroke)
 
 
+def share_lost(chamber: Chamber, pressure: float, force: float) -> float:
+    """Return the share of pressure (MPa) times area that does not reach the rod as ``force`` (N); 0 without pressure.
+
+    The diaphragm, which holds itself the more the nearer its end, and the return spring keep it.
+    """
+    pushed = pressure * chamber.effective_area
+    return max(0.0, 1 - force / pushed) if pushed else 0.0
+
+
 def force_slope(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> Array:
     """Return d(force)/d(stroke) in N/mm at a pressure (MPa) and stroke (mm)."""
     _, slope = thrust_share(chamber, stroke)

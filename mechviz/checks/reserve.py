@@ -1,5 +1,6 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
+from geometry.chamber import share_lost
 from geometry.effective_stroke import effective_stroke
 from geometry.quantity import KINDS
 from geometry.reasons import Reason
@@ -91,7 +92,7 @@ def _hot_row(case: Case) -> CheckRow:
 
 def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     share = 100 * stroke / case.brake.chamber.rated_stroke
-    lost = max(0.0, 100 * (1 - _force_kept(case, state)))
+    lost = 100 * share_lost(case.brake.chamber, case.full_pressure, state.chamber_force or 0.0)
     advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
     advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and _excess(case) < LITTLE else "."
     if share > 100:
@@ -99,11 +100,6 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     if result == "close":
         return f"{advice} Less is left than readings and model can tell: take up slack now, the proper way."
     return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {what_to_do(case)}"
-
-
-def _force_kept(case: Case, state: State) -> float:
-    nominal = case.full_pressure * case.brake.chamber.effective_area
-    return (state.chamber_force or 0.0) / nominal if nominal else 0.0
 
 
 def _row(

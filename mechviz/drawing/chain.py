@@ -6,7 +6,7 @@ from math import degrees
 from shapely.geometry import box
 
 from geometry.brake import SIDES
-from geometry.chamber import thrust_share
+from geometry.chamber import share_lost, thrust_share
 from geometry.quantity import KindName
 from mechviz.drawing.layout import Box
 from mechviz.drawing.lettering import Text
@@ -72,7 +72,7 @@ def _lost(scene: Scene) -> tuple[Text, ...]:
     chamber, state = scene.brake.chamber, scene.state
     if state.chamber_force is None or not state.pressure or thrust_share(chamber, scene.stroke)[0] > 1 - LOST:
         return ()
-    kept = 1 - state.chamber_force / (state.pressure * chamber.effective_area)
+    kept = share_lost(chamber, state.pressure, state.chamber_force)
     return (Text(f"{100 * kept:.0f} %", lead="diaphragm and spring keep "),)
 
 
