@@ -1,6 +1,7 @@
 """A solution for people: one table, a column a state."""
 
 from collections.abc import Sequence
+from math import radians
 
 from geometry.quantity import System
 from geometry.reasons import Reason
@@ -13,6 +14,9 @@ from mechviz.square import stands
 
 FOOT = "Computed from the setup's figures, not measured. A dash: there is no such figure in that state."
 SQUEEZED = "A gap below 0: that lining is squeezed by so much, until the other one touches too."
+WOUND = "The arm turns farther than the cam: the rest is wind-up, which shafts, brackets and drum give."
+SEEN = radians(0.05)
+"""Turn of the arm that the cam has not, below which a tenth of a degree does not show it."""
 
 
 def solution_text(solved: Solution, system: System, width: int, found: Sequence[str] = ()) -> str:
@@ -24,8 +28,12 @@ def solution_text(solved: Solution, system: System, width: int, found: Sequence[
     lines += ["", *tabled([state.name for state in states], table, width), ""]
     lines += hang(_arm(solved), width)
     lines += [line for fault in solved.refused for line in hang(f"{fault.text(system)}.", width)]
-    notes = (SQUEEZED, FOOT) if any(squeezed(state) for state in states) else (FOOT,)
+    notes = [WOUND] * any(map(_wound, states)) + [SQUEEZED] * any(map(squeezed, states)) + [FOOT]
     return "\n".join([*lines, *(line for note in notes for line in hang(note, width))]) + "\n"
+
+
+def _wound(state: State) -> bool:
+    return state.arm_turn is not None and state.cam_turn is not None and state.arm_turn - state.cam_turn > SEEN
 
 
 def _arm(solved: Solution) -> str:

@@ -281,6 +281,7 @@ def test_solve_prints_a_table_that_says_where_the_arm_stands(run: Callable[..., 
     assert ran.out.splitlines()[0] == "Drive axle, 16.5 x 7"
     assert "16 degrees before square" in ran.out
     assert "nan" not in ran.out.lower()
+    assert "The arm turns farther than the cam: the rest is wind-up" in ran.out
     stroke = next(line for line in ran.out.splitlines() if line.startswith("  stroke"))
     assert stroke.split("(mm)")[1].split() == ["0.00", "(0.0)", "0.55", "(14.0)", *stroke.split()[-2:]]
 
