@@ -32,6 +32,12 @@ def one_of(columns: Columns, index: int) -> Columns:
     return type(columns)(**{name: one_of(v, index) if is_dataclass(v) else v[index] for name, v in values.items()})
 
 
+def shared_rows(rows: Array) -> tuple[Array, NDArray[np.intp]]:
+    """Return the different rows of (n, m), and for each row the place of its like among them: (n,)."""
+    unique, which = np.unique(rows, axis=0, return_inverse=True)
+    return floats(unique), which.reshape(-1)
+
+
 def in_chunks(
     function: Callable[..., Sequence[NDArray[Any]]],
     inputs: Sequence[ArrayLike],

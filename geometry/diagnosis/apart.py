@@ -8,9 +8,8 @@ and as finely as they are read. Between two causes, 1 - the mean of min(1, other
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from geometry.arrays import Array, Mask, floats
+from geometry.arrays import Array, Mask, floats, shared_rows
 from geometry.diagnosis.posterior import evenly_log, log_sum
 from geometry.diagnosis.predict import Predictions
 from geometry.diagnosis.readings import BLOCK, EXCLUDES, Readings
@@ -100,7 +99,7 @@ def _log_density(predictions: Predictions, readings: Readings, cause: int, draw:
     size = np.log(np.einsum("nii->ni", root)).sum(axis=1)[:, None]
     lining = _lining_density(p, readings, mine, draw.lining)
     off = _off(readings, "drum_diameter", p.drum_sd[mine])
-    stretch, which = _shared(np.column_stack([p.drum[mine], off]))
+    stretch, which = shared_rows(np.column_stack([p.drum[mine], off]))
     drum = evenly_log(draw.drum[None, :], stretch[:, None, :2], stretch[:, None, 2])[which]
     seen = np.nan_to_num(p.marks[mine], nan=0.5)[:, None]
     marks = np.log(np.where(draw.marks, seen, 1 - seen))
@@ -110,13 +109,8 @@ def _log_density(predictions: Predictions, readings: Readings, cause: int, draw:
 def _lining_density(p: Predictions, readings: Readings, mine: Mask, lining: Array) -> Array:
     """Logarithm of weight times density of each lining in each cell, (N, D); stretches that cells share once."""
     off = _off(readings, "lining_thickness", p.lining_sd[mine])
-    rows, which = _shared(np.column_stack([p.lining[mine].reshape(mine.sum(), -1), off]))
+    rows, which = shared_rows(np.column_stack([p.lining[mine].reshape(mine.sum(), -1), off]))
     stretch, blur = rows[:, :-1].reshape(len(rows), -1, 2), rows[:, -1]
     density = np.exp(evenly_log(lining[None, None, :], stretch[:, :, None, :], blur[:, None, None]))
     found = np.stack([w @ density[n] for w, n in zip(p.lining_weight[mine], which, strict=True)])
     return floats(np.log(np.maximum(found, 1e-300)))
-
-
-def _shared(rows: Array) -> tuple[Array, NDArray[np.intp]]:
-    unique, which = np.unique(rows, axis=0, return_inverse=True)
-    return floats(unique), which.reshape(-1)

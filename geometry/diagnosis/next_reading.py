@@ -10,7 +10,7 @@ from functools import cached_property
 import numpy as np
 from scipy.special import ndtr
 
-from geometry.arrays import Array, Mask, floats
+from geometry.arrays import Array, Mask, floats, shared_rows
 from geometry.diagnosis.posterior import Belief
 from geometry.diagnosis.readings import BLOCK, EXCLUDES, READINGS, Reading
 
@@ -104,10 +104,12 @@ def _even(belief: Belief, one: Reading) -> tuple[Array, Array]:
         weight = np.exp(belief.cells[kept] - belief.cells[kept].max(axis=1, keepdims=True))
     else:
         stretch, blur, weight = p.drum[kept][:, None, :], np.hypot(off, p.drum_sd[kept]), np.ones((kept.sum(), 1))
-    blur = blur[:, None, None]
+    rows, which = shared_rows(np.column_stack([stretch.reshape(len(stretch), -1), blur]))
+    stretch, blur = rows[:, :-1].reshape(len(rows), -1, 2), rows[:, -1, None, None]
     edges = _edges(stretch[..., :1] - 4 * blur, stretch[..., 1:] + 4 * blur)
-    below = evenly_below(edges, stretch, blur)
-    return _binned(belief, kept, edges, np.einsum("nl,nlg->ng", weight / weight.sum(axis=1, keepdims=True), below))
+    below, share = evenly_below(edges, stretch, blur), weight / weight.sum(axis=1, keepdims=True)
+    mixed = np.stack([w @ below[n] for w, n in zip(share, which, strict=True)])
+    return _binned(belief, kept, edges, mixed)
 
 
 def evenly_below(y: Array, stretch: Array, blur: Array) -> Array:
