@@ -1,7 +1,7 @@
 """The parking section's name, under the section: its spring is held back by the air, as on the road."""
 
-from mechviz.drawing.layout import Layout
-from mechviz.drawing.lettering import Text
+from mechviz.drawing.layout import MARGIN, Layout
+from mechviz.drawing.lettering import Text, folded
 from mechviz.drawing.names import Labels
 from mechviz.drawing.note import Note
 
@@ -14,5 +14,6 @@ def parked(where: Layout, labels: Labels) -> list[Note]:
     if where.parked is None or labels == "none":
         return []
     x, y, _, height = where.parked
-    name = Text("power spring, held back", x + RIGHT, y + height + DOWN, rank="hold")
-    return [Note("parking", "Parking section", texts=(name,))]
+    lines = folded("power spring, held back", where.width - MARGIN / 2 - x - RIGHT)
+    texts = (Text(line, x + RIGHT, y + height + DOWN * (n + 1), rank="hold") for n, line in enumerate(lines))
+    return [Note("parking", "Parking section", texts=tuple(texts))]
