@@ -62,7 +62,7 @@ _GREATEST: Mapping[UnitKind, float] = {
     "angle": 6.3,
     "force": 1e6,
     "torque": 1e9,
-    "pressure": 10.0,
+    "pressure": 2.0,
     "temperature": 2e3,
     "area": 1e6,
     "rate": 1e5,

@@ -134,6 +134,7 @@ def test_every_kind_is_read(text: str, kind: UnitKind, value: float) -> None:
         (float("nan"), "length", ["not a number that can be used"]),
         (10**400, "length", ["= a very large number", "not a number that can be used"]),
         ("1e-999 in", "length", ["too small to be measured"]),
+        ("95 bar", "pressure", ["more than any vehicle brake has", "use at most 290 psi"]),
         ("1e300 in", "length", ["more than any vehicle brake has", "use at most 393.700 in", "unit"]),
         ("1e-12 in", "length", ["too small to be measured"]),
         ("1/0 in", "length", ["divides by zero"]),
