@@ -11,11 +11,10 @@ from time import perf_counter
 import pytest
 
 from geometry.errors import SetupError
-from geometry.found import condition_of
 from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup_text
-from geometry.states import events
-from mechviz.checks import RESULTS, run_checks
+from mechviz.checks import CHECKS, RESULTS
+from mechviz.checks.case import Case
 from mechviz.report.check_json import check_json
 from mechviz.report.check_text import check_text
 from tests.fuzz_cases import SEED, fuzz_case, fuzz_cases
@@ -34,7 +33,8 @@ def outcome(text: str) -> Setup | SetupError:
 
 def honest(setup: Setup, where: str) -> None:
     """Solve and check, and hold what comes out: a pass has its figures, a state has all of them or none."""
-    rows = run_checks(setup, RULES)
+    case = Case(setup, RULES)
+    rows = [row for check in CHECKS for row in check(case)]
     for row in rows:
         assert row.result in RESULTS, where
         assert row.result not in ("pass", "close") or row.value is not None, where
@@ -42,7 +42,7 @@ def honest(setup: Setup, where: str) -> None:
     data = json.loads(check_json(setup.title, rows))
     assert len(data["checks"]) == len(rows), where
     assert check_text(setup.title, rows, setup.system, 80), where
-    for state in events(setup.brake, condition_of(setup), setup.test.pressure):
+    for state in case.found.values():
         gone = [state.stroke, state.arm_angle, state.left.gap_least, state.right.turn].count(None)
         assert gone == (0 if state.reason == Reason.EXISTS else 4), f"{where}: {state}"
 

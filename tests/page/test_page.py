@@ -51,7 +51,10 @@ def test_it_is_one_small_file_that_may_ask_for_nothing(pages: Pages, name: str) 
 
 def test_without_a_browser_the_message_names_the_packages(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("shutil.which", lambda _: None)
-    with pytest.raises(pytest.fail.Exception, match=r"apt-get install .* chromium libatomic1"), chromium():
+    with (
+        pytest.raises(pytest.fail.Exception, match=r"apt-get install .* chromium-headless-shell libatomic1"),
+        chromium(),
+    ):
         pass
 
 

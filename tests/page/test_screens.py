@@ -67,23 +67,23 @@ def test_a_wide_screen_tells_it_in_the_picture_alone(show: Open) -> None:
 
 
 def paper(it: Opened) -> str:
-    """The one page that it prints on, as words."""
+    """The one page that it prints on, as its letters: where words end depends on the browser's spacing."""
     pdf = PdfReader(io.BytesIO(it.page.pdf(prefer_css_page_size=True)))
     assert len(pdf.pages) == 1
     assert pdf.pages[0].mediabox.width > pdf.pages[0].mediabox.height
-    return " ".join(pdf.pages[0].extract_text().split())
+    return "".join(pdf.pages[0].extract_text().split())
 
 
 def test_it_prints_the_same_from_large_type_and_from_a_narrow_window(show: Open) -> None:
     with show(WORN, "#x=1") as it:
         plain = paper(it)
-        assert "The linings rub the drum" in plain
-        assert "Quarry tipper" in plain
+        assert "Theliningsrubthedrum" in plain
+        assert "Quarrytipper" in plain
     windows = (("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024))
     for state, width, height in windows:
         with show(WORN, state, viewport={"width": width, "height": height}) as it:
             box = it.page.locator(".picture svg.mv").get_attribute("viewBox")
-            assert sorted(paper(it).split()) == sorted(plain.split()), (state, width)
+            assert sorted(paper(it)) == sorted(plain), (state, width)
             it.page.wait_for_function("!document.querySelector('.mechviz').dataset.printing")
             assert it.page.locator(".picture svg.mv").get_attribute("viewBox") == box
 
