@@ -64,12 +64,23 @@ SPENT = 1e-3
 
 def events(brake: Brake, condition: Condition, pressure: float) -> list[State]:
     """Return the three events of an application: released, contact (first lining touches), applied at ``pressure``."""
-    return [*unpressed(brake, condition), at_pressure(brake, condition, pressure, "applied")]
+    return [event(brake, condition, pressure, name) for name in ("released", "contact", "applied")]
+
+
+def event(brake: Brake, condition: Condition, pressure: float, name: str) -> State:
+    """Return one of the three events by its name. Raises `ValueError` for another name."""
+    if name == "released":
+        return at_stroke(brake, condition, 0.0, name)
+    if name == "contact":
+        return at_contact(brake, condition)
+    if name == "applied":
+        return at_pressure(brake, condition, pressure, name)
+    raise ValueError(f"{name!r} is no event of an application")
 
 
 def unpressed(brake: Brake, condition: Condition) -> list[State]:
     """Return the two events in which nothing presses yet: released and contact."""
-    return [at_stroke(brake, condition, 0.0, "released"), at_contact(brake, condition)]
+    return [event(brake, condition, 0.0, name) for name in ("released", "contact")]
 
 
 def at_contact(brake: Brake, condition: Condition) -> State:

@@ -13,7 +13,7 @@ from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.kinematics import solve_poses
 from geometry.loads import loads_at_pressure
 from geometry.reasons import Reason
-from geometry.states import ShoeState, State, at_pressure, at_stroke, events
+from geometry.states import ShoeState, State, at_pressure, at_stroke, event, events
 from tests.brakes import BRAKE, DRUM, FREE_STROKE, IN, LINING, PSI, found, part
 
 PRESSURE = 95.0 * PSI
@@ -219,3 +219,8 @@ def test_a_spent_chamber_has_no_pressure_however_the_division_rounds(reach_in: f
     brake = part(BRAKE, "linkage", pin_reach=reach_in * IN)
     state = at_stroke(brake, found(), brake.chamber.rated_stroke, "bottomed")
     assert (state.pressure, state.chamber_force, state.brake_torque) == (None, None, None)
+
+
+def test_a_name_that_is_no_event_is_refused() -> None:
+    with pytest.raises(ValueError, match="'parked' is no event of an application"):
+        event(BRAKE, found(), 95 * PSI, "parked")

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from math import cos, pi, sin
 from xml.sax.saxutils import escape, quoteattr
 
-from mechviz.look.measures import plain
+from mechviz.look.measures import path_points, plain
 
 Point = tuple[float, float]
 
@@ -43,8 +43,7 @@ def through(points: Iterable[Point], closed: bool = False) -> str:
     >>> through([(0, 0), (1.234, 5)], closed=True)
     'M0 0L1.23 5Z'
     """
-    data = "L".join(f"{plain(round(x, 2))} {plain(round(y, 2))}" for x, y in points)
-    return f"M{data}{'Z' if closed else ''}"
+    return f"M{path_points(list(points))}{'Z' if closed else ''}"
 
 
 def on_circle(centre: Point, radius: float, angle: float) -> Point:

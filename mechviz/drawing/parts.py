@@ -1,8 +1,8 @@
 """The parts themselves: one group a part, in its own frame, moved by its body's matrix from the pose table."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from shapely import get_parts
+from shapely import get_coordinates, get_parts
 from shapely.geometry import LineString, Polygon
 
 from geometry.outlines import Outline
@@ -10,7 +10,7 @@ from mechviz.drawing.air import air, parking_air
 from mechviz.drawing.layout import Layout
 from mechviz.drawing.marks import element, group, matrix
 from mechviz.drawing.scene import TOUCH, Scene
-from mechviz.look.measures import plain
+from mechviz.look.measures import path_points
 
 SECTION = frozenset({"drum", "chamber_pressure", "chamber_non_pressure", "clamp_ring", "parking_housing"})
 """Parts that the picture cuts through: they wear the section hatch."""
@@ -80,9 +80,5 @@ def path_data(outline: Outline) -> str:
 def _ring_data(piece: object) -> str:
     if isinstance(piece, Polygon):
         rings: Iterable[LineString] = (piece.exterior, *piece.interiors)
-        return "".join(f"M{_points(ring.coords[:-1])}Z" for ring in rings)
-    return f"M{_points(piece.coords)}" if isinstance(piece, LineString) else ""
-
-
-def _points(coordinates: Iterable[Sequence[float]]) -> str:
-    return "L".join(f"{plain(round(x, 2))} {plain(round(y, 2))}" for x, y in coordinates)
+        return "".join(f"M{path_points(get_coordinates(ring)[:-1])}Z" for ring in rings)
+    return f"M{path_points(get_coordinates(piece))}" if isinstance(piece, LineString) else ""

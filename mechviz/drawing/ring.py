@@ -14,7 +14,7 @@ CLEAR = 7.0
 
 def ring(scene: Scene, where: Layout, name: str) -> str:
     """Return the line round a part, by its outline's name, in picture units; nothing where it is not drawn."""
-    shape = part_shapes(scene, where).get(name)
+    shape = part_shapes(scene, where).get(name) if name else None
     return "" if shape is None else "".join(_round(one) for one in _bodies(shape))
 
 

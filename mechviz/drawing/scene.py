@@ -14,7 +14,7 @@ from geometry.outlines import Outline, brake_outlines, deforming
 from geometry.pose_table import PoseTable, pose_table
 from geometry.quantity import System
 from geometry.setup import Setup
-from geometry.states import ShoeState, State, at_pressure, at_stroke, events
+from geometry.states import ShoeState, State, at_pressure, at_stroke, event, events
 from mechviz.checks.case import COLD, WARM, Case
 
 
@@ -142,8 +142,7 @@ def scene_at(setup: Setup, condition: Condition, at: str | float, kind: str = "e
         return Scene(setup, condition, at_stroke(brake, condition, float(at), "stroke"), asked)
     if kind == "pressure":
         return Scene(setup, condition, at_pressure(brake, condition, float(at), "pressure"), asked)
-    state = next(s for s in events(brake, condition, setup.test.pressure) if s.name == at)
-    return Scene(setup, condition, state)
+    return Scene(setup, condition, event(brake, condition, setup.test.pressure, str(at)))
 
 
 def found_scene(setup: Setup) -> Scene:

@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
+import numpy as np
+from numpy.typing import ArrayLike
+
 LineName = Literal["heavy", "outline", "edge", "dimension", "centre", "leader"]
 TextName = Literal["title", "heading", "figure", "label", "note"]
 
@@ -59,6 +62,16 @@ def dashes(name: LineName, height: float = HEIGHT) -> tuple[float, ...]:
 def text_size(name: TextName, height: float = HEIGHT) -> float:
     """Return a text's size in a picture ``height`` high."""
     return TEXT[name] * height / HEIGHT
+
+
+def path_points(coordinates: ArrayLike) -> str:
+    """Write points (n, 2) for a path: each number to a hundredth, a line from one point to the next.
+
+    >>> path_points([(0.0, -0.001), (12.5, 3.14159)])
+    '0 0L12.5 3.14'
+    """
+    rounded = np.round(np.asarray(coordinates, dtype=np.float64), 2) + 0.0  # so that there is no minus zero
+    return "L".join([f"{x:.10g} {y:.10g}" for x, y in rounded.tolist()])
 
 
 def plain(value: float) -> str:
