@@ -148,7 +148,8 @@ def _stroke(scene: Scene, column: Column) -> Note:
             "verdict", "Why there is no such state", texts=(Text("no such state", left, TOP + 88, "big"), *lines)
         )
     value = Text(length(scene.stroke, scene.system), left, TOP + 92, "big", rank="push", name="value-stroke")
-    words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict", lead="stroke: ")
+    lead = "" if verdict.why else "stroke: "  # a reason says for itself what it is about, and there is no room for more
+    words = Text(verdict.name, left, TOP + 124, "figure", name="value-verdict", lead=lead)
     why = Text(verdict.why, left, TOP + 150, name="value-why")
     texts = (value, words, why) if verdict.why else (value, words)
     return Note("verdict", "Stroke against the readjustment limit", texts=texts)

@@ -60,21 +60,21 @@ def judged(scene: Scene) -> Verdict:
     side, by = "over" if over else "inside", apart(limit, stroke, scene.system)
     said, margin = f"{side} the limit by {by}", f"{side} by {by}"
     if scene.hot:
-        why = "the limit is for a cold drum"
+        why = "for a cold drum only"
         return Verdict("not evaluated", f"{side} the limit of a cold drum by {by}", margin, why, over)
     if over:
         return Verdict("fail", said, margin, beyond=True)
     if not scene.case.knows_chamber:
-        return _open("which chamber it is, the file does not say")
+        return _open("which chamber it is, the file does not say", "chamber not named")
     if (why := _untested(scene)) is not None:
-        return _open(why)
+        return _open(why, why.replace("a test takes", "tests:"))
     if stroke + scene.setup.measured.resolution > limit + ROUNDING:
         return Verdict("close", f"{margin}, less than the tape tells", margin)
     return Verdict("pass", said, margin)
 
 
-def _open(why: str) -> Verdict:
-    return Verdict("not evaluated", why, why=why)
+def _open(why: str, short: str = "") -> Verdict:
+    return Verdict("not evaluated", why, why=short or why)
 
 
 def tested_pressures() -> tuple[float, float]:

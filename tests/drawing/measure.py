@@ -78,17 +78,27 @@ def outside(drawn: Drawn) -> list[str]:
     ]
 
 
-def edges(drawn: Drawn) -> list[LineString]:
-    """The edges of every part that moves, in the picture, read back from the paths and the matrices above them."""
+def edges(drawn: Drawn, prefix: str = "") -> list[LineString]:
+    """The edges of every part that moves, in the picture, read back from the paths and the matrices above them.
+
+    ``prefix`` is that of one of several panels, empty where there is one picture.
+    """
     found: list[LineString] = []
-    for plane in ("plane-wheel", "plane-arm"):
-        above = drawn.matrix(plane)
+    for plane in (f"{prefix}plane-wheel", f"{prefix}plane-arm"):
+        above = drawn.matrix(plane), _panels(drawn, plane)
         for part in drawn.by_id[plane].iter(f"{SVG}g"):
             if part.get("class", "").startswith("part ") and not part.get("data-body", "").startswith("ground"):
                 own = [float(n) for n in NUMBER.findall(part.get("transform", ""))]
                 for path in part.findall(f"{SVG}path"):
-                    found += [_carried(ring, own, above) for ring in path.get("d", "").split("M")[1:]]
+                    found += [_carried(ring, own, *above) for ring in path.get("d", "").split("M")[1:]]
     return found
+
+
+def _panels(drawn: Drawn, plane: str) -> list[float]:
+    """The matrix of the panel that a plane stands in; one that leaves it where it is where there is none."""
+    holders = (e.get("transform", "") for e in drawn.root.iter(f"{SVG}g") if drawn.by_id[plane] in list(e))
+    x, y, scale = next(([float(n) for n in NUMBER.findall(h)] for h in holders if "scale" in h), [0.0, 0.0, 1.0])
+    return [scale, 0.0, 0.0, scale, x, y]
 
 
 def _carried(ring: str, *matrices: list[float]) -> LineString:
@@ -99,7 +109,7 @@ def _carried(ring: str, *matrices: list[float]) -> LineString:
     return LineString(points)
 
 
-def on_edges(drawn: Drawn, texts: list[Lettered]) -> list[str]:
+def on_edges(drawn: Drawn, texts: list[Lettered], prefix: str = "") -> list[str]:
     """Texts that the edge of a moving part runs through."""
-    tree = STRtree(edges(drawn))
+    tree = STRtree(edges(drawn, prefix))
     return [text.words for text in texts if len(tree.query(box(*text.box), predicate="intersects"))]

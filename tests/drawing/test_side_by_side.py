@@ -15,7 +15,7 @@ from mechviz.drawing.compare import Comparison, comparison, panels
 from mechviz.drawing.life import as_new
 from mechviz.drawing.printed import compared_sheet, key_figures, sheet
 from mechviz.drawing.words import figure, length
-from tests.drawing.measure import NUMBER, Drawn, outside, overlaps
+from tests.drawing.measure import NUMBER, Drawn, on_edges, outside, overlaps
 from tests.drawing.scenes import NAMES, WORN, compared, scene, setup
 
 PREFIXES = ("first-", "second-", "third-")
@@ -29,6 +29,8 @@ def test_nothing_is_in_the_way_side_by_side(name: str, kind: Comparison, system:
     assert overlaps(found.texts()) == []
     assert outside(found) == []
     assert len(found.ids) == len(set(found.ids))
+    for prefix in (one for one in PREFIXES if f"{one}plane-arm" in found.by_id):
+        assert on_edges(found, found.texts(), prefix) == []
 
 
 @pytest.mark.parametrize("kind", ["events", "life"])
@@ -59,7 +61,7 @@ def test_a_hot_brake_is_not_judged_by_the_limit_of_a_cold_one() -> None:
     found = Drawn(compared(WORN, "life").svg)
     words = [found.words(f"{prefix}value-verdict") for prefix in PREFIXES]
     assert words == ["pass", "fail", "not evaluated"]
-    assert found.words("third-value-why") == "the limit is for a cold drum"
+    assert found.words("third-value-why") == "for a cold drum only"
     assert found.words("third-value-margin") == "over by 0.40 in"
     hot = "".join(found.by_id["third-panel"].itertext())
     assert "cold limit" in hot

@@ -18,7 +18,7 @@ from mechviz.faults.scene import held_scene
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
 from tests.brakes import part
 from tests.commands import Run, runner
-from tests.drawing.measure import Drawn
+from tests.drawing.measure import Drawn, on_edges
 from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
@@ -96,6 +96,7 @@ def test_each_defects_picture_says_what_shows_and_runs_off_nowhere(name: str) ->
     picture = Drawn(faults_picture(setup, sound_row(setup), combined_row(setup, {name: None})).svg)
     words = " ".join(text.words for text in picture.texts())
     defect = next(d for d in DEFECTS if d.name == name)
+    assert [on_edges(picture, picture.texts(), prefix) for prefix in ("first-", "second-")] == [[], []]
     assert f"Outside: {defect.outside}" in words
     for text in picture.texts():
         assert text.box[0] >= 0, text
