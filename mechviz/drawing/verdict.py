@@ -60,7 +60,7 @@ def judged(scene: Scene) -> Verdict:
     side, by = "over" if over else "inside", apart(limit, stroke, scene.system)
     said, margin = f"{side} the limit by {by}", f"{side} by {by}"
     if scene.hot:
-        why = "for a cold drum only"
+        why = "limit is for cold drums"
         return Verdict("not evaluated", f"{side} the limit of a cold drum by {by}", margin, why, over)
     if over:
         return Verdict("fail", said, margin, beyond=True)

@@ -223,7 +223,7 @@ def test_a_hot_drum_is_coloured_and_says_how_hot_it_is() -> None:
 def test_a_hot_stroke_is_told_against_the_limit_of_a_cold_drum_and_not_judged(at: str, side: str, mark: str) -> None:
     shown = scene(WORN, at, hot=True)
     verdict = judged(shown)
-    assert (verdict.name, verdict.why) == ("not evaluated", "for a cold drum only")
+    assert (verdict.name, verdict.why) == ("not evaluated", "limit is for cold drums")
     assert verdict.said.startswith(f"{side} the limit of a cold drum by ")
     note = drawn(shown).by_id["note-verdict"]
     assert [e.tag for e in note.iter() if e.get("class") == "mv-ring mv-dots"] == [SVG + mark]

@@ -61,7 +61,7 @@ def test_a_hot_brake_is_not_judged_by_the_limit_of_a_cold_one() -> None:
     found = Drawn(compared(WORN, "life").svg)
     words = [found.words(f"{prefix}value-verdict") for prefix in PREFIXES]
     assert words == ["pass", "fail", "not evaluated"]
-    assert found.words("third-value-why") == "for a cold drum only"
+    assert found.words("third-value-why") == "limit is for cold drums"
     assert found.words("third-value-margin") == "over by 0.40 in"
     hot = "".join(found.by_id["third-panel"].itertext())
     assert "cold limit" in hot
