@@ -82,7 +82,8 @@ def _changed(setup: Setup, sound: Row, sick: Row, brief: int) -> Iterator[_Parag
     if found and all(one.now == NONE for one in found):
         yield _Paragraph("There is no such state to take a figure in.", "label")
         return
-    yield _Paragraph("Changes" if found else "No figure changes", "figure", after=4.0)
+    changes_it, kept = ("Changes", "As before") if sick.defects else ("Differs", "The same")
+    yield _Paragraph(changes_it if found else "Every figure is the same", "figure", after=4.0)
     for one in found:
         if brief == 3:
             yield _Paragraph(f"{one.figure.name} {one.words}", "note", one.figure.rank, 2.0)
@@ -90,7 +91,7 @@ def _changed(setup: Setup, sound: Row, sick: Row, brief: int) -> Iterator[_Parag
         yield _Paragraph(one.figure.name, "note", after=4.0)
         yield _Paragraph(one.words, "label", one.figure.rank)
     if same:
-        yield _Paragraph(f"As before: {', '.join(same)}.", "note")
+        yield _Paragraph(f"{kept}: {', '.join(same)}.", "note")
 
 
 def _set(paragraphs: list[_Paragraph]) -> list[Text]:

@@ -192,6 +192,15 @@ def test_what_changes_is_told_in_figures_and_what_does_not_by_name() -> None:
     assert not {"free stroke", "least gap"} & told.keys()
 
 
+def test_the_other_wheel_is_told_by_what_differs() -> None:
+    setup, other = read_setup(DRIVE), sound_row(read_setup("trailer-16.5x7"), "The other wheel")
+    words = [text.words for text in Drawn(faults_picture(setup, other, sound_row(setup)).svg).texts()]
+    assert "Differs" in words
+    assert any(text.startswith("The same: ") for text in words)
+    alike = [text.words for text in Drawn(faults_picture(setup, sound_row(setup), sound_row(setup)).svg).texts()]
+    assert "Every figure is the same" in " ".join(alike)
+
+
 def test_many_defects_leave_room_for_what_they_change() -> None:
     setup = read_setup(DRIVE)
     names = [one.name for one in DEFECTS if one.name != "cam-past-profile"]
