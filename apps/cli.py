@@ -16,6 +16,8 @@ EPILOGUE = """Examples:
   mechviz check drive-16.5x7
   mechviz solve drive-16.5x7 --stroke "1 3/4 in"
   mechviz setups drive-16.5x7 > quarry.toml
+  mechviz diagnose quarry.toml
+  mechviz fit quarry.toml
   mechviz draw drive-16.5x7 -o drive.png
   mechviz animate drive-16.5x7 -o drive.html
 
