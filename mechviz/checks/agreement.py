@@ -35,7 +35,7 @@ def _stroke(case: Case) -> CheckRow:
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
     bad = _LONGER if measured.stroke > solved else _SHORTER
     good = "The stroke is what this slack and pressure should give."
-    model = STROKE_ALLOWANCE + case.spread.applied_stroke
+    model = STROKE_ALLOWANCE + case.spread.applied_stroke.amount
     return _compared(check, SOURCE, measured.stroke, solved, measured.resolution, model, good, bad)
 
 
@@ -63,7 +63,8 @@ def _angle(case: Case, when: str, measured: float | None, solved: float | None) 
         "the chamber's bracket or its hole is not what the file says, or the gauge did not lie along arm and pushrod."
     )
     good = "The arm stands where these lengths put it."
-    model = ANGLE_ALLOWANCE + (case.spread.angle_released if when == "released" else case.spread.angle_applied)
+    left = case.spread.angle_released if when == "released" else case.spread.angle_applied
+    model = ANGLE_ALLOWANCE + left.amount
     return _compared(check, SOURCE, measured, solved, resolution, model, good, bad, "angle", "deg")
 
 

@@ -4,18 +4,19 @@ A solved angle is only as good as the lengths it was solved from: where the file
 the angle, nothing is judged.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf, pi, radians
 from typing import Any
 
 from geometry.linkage import stroke_at_right_angle
-from geometry.states import State
 from geometry.tables import Band as Rule
 from geometry.tables import band
-from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
+from mechviz.checks.in_use import InUse, angle_in_use, told, unread_doubt
 from mechviz.checks.judge import Band, judge, shown_spread
-from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.proof import Doubt
+from mechviz.checks.row import Basis, CheckRow, Result, missing_row
+from mechviz.checks.spread import Open
 from mechviz.square import stands
 
 SQUARE = pi / 2
@@ -71,69 +72,77 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
             how = "measure it, so that the angle can be worked out"
             how += "." if asked.state == "contact" else f", or measure the angle itself ({angle})."
             return missing_row(asked.check, asked.source, key, how, **ANGLE)
-    solved = _solved(case, asked.state)
-    value = asked.measured if asked.measured is not None else solved.arm_angle
-    if value is None:
-        why = f"There is no such state to take the angle in: {solved.reason.words}."
+    if asked.measured is not None:
+        return _read_row(case, asked, asked.measured)
+    return _solved_row(case, asked)
+
+
+def _read_row(case: Case, asked: _Asked, angle: float) -> CheckRow:
+    resolution = case.setup.measured.angle_resolution
+    result = judge(angle, asked.allowed, resolution)
+    doubt = case.pressure_doubt if asked.state == "applied" else None
+    if doubt and (result != "fail" or angle > asked.allowed.most):
+        return _doubted(case, asked, InUse(angle, resolution), doubt, "measured")
+    advice = _advice(case, asked, result, angle, "At the edge within what the gauge can tell: measure again.")
+    return _judged(asked, result, advice, InUse(angle, resolution), "measured")
+
+
+def _solved_row(case: Case, asked: _Asked) -> CheckRow:
+    state = case.full if asked.state == "applied" else case.found[asked.state]
+    if state.arm_angle is None:
+        why = f"There is no such state to take the angle in: {state.reason.words}."
         return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
-    read = asked.measured is not None
-    tolerance = case.setup.measured.angle_resolution
-    resolution = tolerance if read else _spread(case, asked.state)
-    result = judge(value, asked.allowed, resolution)
-    figures = (value, asked.allowed.nearest(value), asked.allowed.margin(value))
-    basis = "measured" if read else "solved"
-    if read and asked.state == "applied" and case.pressure_doubt and (result != "fail" or value > asked.allowed.most):
-        key, how = case.pressure_doubt
-        why = f"It is no full application for certain: {how}"
-        return CheckRow(
-            asked.check,
-            "not-evaluated",
-            asked.source,
-            why,
-            value,
-            asked.allowed.nearest(value),
-            **ANGLE,
-            resolution=resolution,
-            missing=case.unless_stated(key),
-        )
-    advice = _advice(case, asked.check, result, value)
-    resolution = shown_spread(resolution, figures[2])
-    return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", resolution, basis)
+    left = _left(case, asked.state)
+    angle = InUse(state.arm_angle, left.amount)
+    if asked.state == "applied" and state.stroke is not None:
+        angle = angle_in_use(case, state.stroke, left)
+    result = judge(angle.value, asked.allowed, angle.open)
+    if result == "not-evaluated":
+        why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
+        return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
+    doubt = unread_doubt(case) if asked.state == "applied" else None
+    if doubt and result != "fail":
+        return _doubted(case, asked, angle, doubt, "solved")
+    unsure = left.words or "At the edge within what readings and model can tell: measure the angle itself."
+    advice = _advice(case, asked, result, angle.value, unsure) + (told(case) if asked.state == "applied" else "")
+    return _judged(asked, result, advice, angle, "solved")
 
 
-def _advice(case: Case, check: str, result: str, angle: float) -> str:
+def _doubted(case: Case, asked: _Asked, angle: InUse, doubt: Doubt, basis: Basis) -> CheckRow:
+    key, how = doubt
+    why = f"It is no full application for certain: {how}"
+    missing = case.unless_stated(key)
+    return replace(_judged(asked, "not-evaluated", why, angle, basis), margin=None, missing=missing)
+
+
+def _judged(asked: _Asked, result: Result, advice: str, angle: InUse, basis: Basis) -> CheckRow:
+    figures = (angle.value, asked.allowed.nearest(angle.value), asked.allowed.margin(angle.value))
+    shown = shown_spread(angle.open, figures[2])
+    return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", shown, basis)
+
+
+def _advice(case: Case, asked: _Asked, result: str, angle: float, unsure: str) -> str:
+    """A longer pushrod, a longer arm and more stroke all close the angle; what is short leaves it open."""
     where = f"The arm stands {stands(angle)}."
     if result == "pass":
         return where
     if result == "close":
-        return f"{where} At the edge within what the gauge can tell: measure again."
-    if angle < SQUARE and _slack(case):
-        return f"{where} {SLACK_FIRST}"
+        return f"{where} {unsure}"
     if angle > SQUARE:
-        return f"{where} The pushrod is too short or the arm too long for where the chamber sits: check both lengths."
-    if check == "arm-angle-applied":
-        return f"{where} Too much stroke, a pushrod too long, or an arm too short: check the stroke first."
-    return f"{where} The right angle is lost before the linings work: the pushrod is too long or the arm too short."
+        return f"{where} The pushrod or the arm is too short for where the chamber sits: check both lengths."
+    if case.too_slack:
+        return f"{where} {SLACK_FIRST}"
+    if asked.state == "applied":
+        return f"{where} Too much stroke, or a pushrod or an arm that is too long: check the stroke first."
+    return f"{where} The right angle is lost before the linings work: the pushrod or the arm is too long."
 
 
 SLACK_FIRST = "There is too much slack, which takes the arm past square by itself: put that right first, then look."
 
 
-def _solved(case: Case, state: str) -> State:
-    """The state that an angle is solved in; full application is at a pressure that counts."""
-    return case.full if state == "applied" else case.found[state]
-
-
-def _spread(case: Case, state: str) -> float:
+def _left(case: Case, state: str) -> Open:
     spread = case.spread
     return {"released": spread.angle_released, "contact": spread.angle_contact, "applied": spread.angle_full}[state]
-
-
-def _slack(case: Case) -> bool:
-    """Whether the slack found is more than the trade's band allows."""
-    rule, found = band("free-stroke"), case.setup.as_found.free_stroke
-    assert rule.high is not None  # the table's test holds the row
-    return found is not None and case.states("condition.free_stroke") and found >= millimetres(rule.high)
 
 
 def _square_row(case: Case) -> CheckRow:
@@ -146,15 +155,29 @@ def _square_row(case: Case) -> CheckRow:
         why = f"There is no contact to compare with: {contact.reason.words}."
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     allowed = Band(contact.stroke, case.limit.limit_mm)
-    spread = case.spread.past_contact
-    result = judge(square, allowed, spread)
-    early = square < contact.stroke
-    where = "before the linings touch" if early else "only beyond the readjustment limit"
-    mend = SLACK_FIRST if early and _slack(case) else "Check pushrod and arm length."
-    advice = {
-        "pass": "Arm and pushrod pass square while the linings work, inside the readjustment limit.",
-        "close": "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell.",
-    }.get(result, f"Arm and pushrod pass square {where}. {mend}")
+    left = case.spread.past_contact
+    result, missing = judge(square, allowed, left.amount), ""
+    advice = _square_advice(case, result, left, early=square < contact.stroke)
+    doubt = case.limit_doubt(case.limit.limit_mm, square, left.amount)
+    if doubt and result != "fail":
+        key, how = doubt
+        result, missing = "not-evaluated", case.unless_stated(key)
+        advice = f"Square is passed inside the limit of a {case.chamber_name}, but {how}"
     margin, limit = allowed.margin(square), allowed.nearest(square)
-    shown = shown_spread(spread, margin)
-    return CheckRow(check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved")
+    shown = shown_spread(left.amount, margin)
+    return CheckRow(
+        check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved", missing=missing
+    )
+
+
+def _square_advice(case: Case, result: str, left: Open, early: bool) -> str:
+    if result == "pass":
+        return "Arm and pushrod pass square while the linings work, inside the readjustment limit."
+    if result == "close":
+        near = "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell."
+        return f"{near} {left.words}".rstrip()
+    if early:
+        what = SLACK_FIRST if case.too_slack else "The pushrod or the arm is too long: check both lengths."
+        return f"Arm and pushrod pass square before the linings touch. {what}"
+    what = "The pushrod or the arm is too short: check both lengths."
+    return f"Arm and pushrod pass square only beyond the readjustment limit. {what}"

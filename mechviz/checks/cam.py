@@ -7,6 +7,7 @@ from geometry.condition import heel_angle, tip_angle
 from geometry.reasons import Reason
 from geometry.tables import band
 from mechviz.checks.case import Case
+from mechviz.checks.in_use import told, turn_in_use, unread_doubt
 from mechviz.checks.judge import Band, judge, shown_spread
 from mechviz.checks.row import CheckRow, missing_row
 
@@ -28,24 +29,32 @@ def cam_rows(case: Case) -> list[CheckRow]:
 
 def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known."""
-    applied, released = case.found["applied"], case.found["released"].left.cam_angle
+    applied, released = case.full, case.found["released"].left.cam_angle
     heel, most = heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
     if applied.reason == Reason.CAM_PAST_TIP:
         why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
         return CheckRow(check, "fail", source, why, limit=most, **ANGLE)
-    if applied.arm_turn is None or released is None:
+    if applied.stroke is None or released is None:
         why = f"The applied state does not exist: {applied.reason.words}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
-    value = released + applied.arm_turn - heel
-    spread = case.spread.cam_applied
-    result = judge(value, Band(most=most), spread)
+    left = case.spread.cam_full
+    turn = turn_in_use(case, applied.stroke, left)
+    value, missing = released + turn.value - heel, ""
+    result = judge(value, Band(most=most), turn.open)
+    unsure = left.words or "Measure stroke, lining and drum again."
     advice = {
         "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
-        "close": "Applied, the cam is so near its tip that the readings cannot tell: measure lining and drum again.",
+        "close": f"Applied, the cam is so near its tip that readings and model cannot tell. {unsure}",
+        "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
-    advice += _assumed(case)
+    advice += told(case) + _assumed(case)
+    doubt = unread_doubt(case)
+    if doubt and result != "fail":
+        key, how = doubt
+        result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"
+    shown = shown_spread(turn.open, most - value)
     return CheckRow(
-        check, result, source, advice, value, most, most - value, resolution=shown_spread(spread, most - value), **ANGLE
+        check, result, source, advice, value, most, most - value, resolution=shown, missing=missing, **ANGLE
     )
 
 
@@ -64,11 +73,20 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
         why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
         return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
     value = contact.left.cam_angle - heel
-    spread = case.spread.cam_contact
-    result = judge(value, Band(most=most), spread)
+    left = case.spread.cam_contact
+    result = judge(value, Band(most=most), left.amount)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
-    unsure = "Inside the limit by less than the readings can tell: measure lining and drum again."
+    again = left.words or "Measure lining and drum again."
+    unsure = f"Inside the limit by less than the readings can tell. {again}"
     advice = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case)
     return CheckRow(
-        check, result, source, advice, value, most, most - value, resolution=shown_spread(spread, most - value), **ANGLE
+        check,
+        result,
+        source,
+        advice,
+        value,
+        most,
+        most - value,
+        resolution=shown_spread(left.amount, most - value),
+        **ANGLE,
     )

@@ -10,7 +10,8 @@ from geometry.found import condition_of
 from geometry.setup import Setup
 from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
-from mechviz.checks.proof import Doubt, chamber_doubt, pressure_doubt
+from geometry.tables.reader import millimetres
+from mechviz.checks.proof import Doubt, chamber_doubt, lower_limit_doubt, pressure_doubt
 from mechviz.checks.spread import Spread, spread_of
 
 HOT = (600.0 + 459.67) * 5 / 9
@@ -128,6 +129,10 @@ class Case:
         """Why the chamber may be another one, and the key that would settle it."""
         return chamber_doubt(self.setup)
 
+    def limit_doubt(self, limit: float, stroke: float, resolution: float) -> Doubt | None:
+        """Why a stroke inside a limit (mm) may be no pass: another chamber, or a lower limit, may hold."""
+        return self.chamber_doubt or lower_limit_doubt(self.setup, limit, stroke, resolution)
+
     @property
     def knows_chamber(self) -> bool:
         """Whether the chamber is the vehicle's own: named by the file or by ring and marks, and not belied by them."""
@@ -158,6 +163,14 @@ class Case:
         """The key of the slack, empty where the file gives it."""
         known = any(self.states(key) for key in ("condition.free_stroke", "condition.lining_clearance"))
         return "" if known else "condition.free_stroke"
+
+    @property
+    def too_slack(self) -> bool:
+        """Whether the slack found is more than the trade's band allows."""
+        rule, found = band("free-stroke"), self.setup.as_found.free_stroke
+        assert rule.high is not None  # the table's test holds the row
+        slack = found if self.states("condition.free_stroke") else self.found["contact"].stroke
+        return not self.unknown_slack and slack is not None and slack >= millimetres(rule.high)
 
     @property
     def unknown_wear(self) -> str:

@@ -1,12 +1,13 @@
 """Which chamber it is: named from the clamp ring's diameter and the long-stroke marks, against what the file says."""
 
+from dataclasses import replace
+
 from geometry.tables import ChamberCandidate, chambers_by_outside_diameter, stroke_limit
 from mechviz.checks.case import Case, chamber_name, marked
-from mechviz.checks.proof import ring_agrees
+from mechviz.checks.proof import MARKS, ring_agrees, seen_chamber
 from mechviz.checks.row import CheckRow, missing_row
 
 SOURCE = "49 CFR 393.47(e), outside diameters"
-MARKS = "square air ports, an embossed cap or a trapezoid tag"
 
 
 def chamber_size_rows(case: Case) -> list[CheckRow]:
@@ -17,8 +18,11 @@ def chamber_size_rows(case: Case) -> list[CheckRow]:
         return [_unclamped(case, diameter)]
     belied = marks is not None and marks != (chamber.style == "clamp-long-stroke")
     if diameter is None and belied and case.chamber_doubt:
-        advice = f"The setup says {case.chamber_name}, but {case.chamber_doubt[1]}"
-        return [CheckRow("chamber-size", "fail", SOURCE, advice, against="expected")]
+        who = "The setup says" if case.states("chamber.style") else "The base has a"
+        advice = f"{who} {case.chamber_name}, but {case.chamber_doubt[1]}"
+        verdict = "fail" if case.states("chamber.style") else "not-evaluated"
+        missing = "" if case.states("chamber.style") else "chamber.style"
+        return [CheckRow("chamber-size", verdict, SOURCE, advice, against="expected", missing=missing)]
     if diameter is None:
         how = "measure the clamp ring's outside diameter to name the chamber."
         return [missing_row("chamber-size", SOURCE, "measured.clamp_diameter", how, against="expected")]
@@ -28,7 +32,18 @@ def chamber_size_rows(case: Case) -> list[CheckRow]:
         figures = {"value": diameter, "against": "expected"}
         return [missing_row("chamber-size", _source(near[0]), "measured.long_stroke_marks", how, **figures)]
     found = near if marks is None else chambers_by_outside_diameter(diameter, marks)
+    seen = seen_chamber(case.setup)
+    if seen:
+        advice, key = f"No chamber is written: {as_seen(seen)}", "chamber.style"
+        row = CheckRow("chamber-size", "not-evaluated", _source(seen), advice, diameter, against="expected")
+        return [replace(row, missing=key)]
     return [_row(case, diameter, found, near)]
+
+
+def as_seen(seen: ChamberCandidate) -> str:
+    """Say which chamber ring and marks name, and how to write it, as a sentence's end."""
+    name = chamber_name(seen.style, seen.size)
+    return f'ring and marks are those of a {name}: write chamber.style = "{seen.style}", size = "{seen.size}".'
 
 
 def _unclamped(case: Case, diameter: float | None) -> CheckRow:

@@ -1,13 +1,17 @@
 """What has to be known before a stroke may pass: which chamber it is, and that the pressure is one that counts.
 
 Each doubt names the key that would settle it and says what to do; None is no doubt. A pass is never built on one.
+Which chamber it is depends on who says so: the file, or only the base.
 """
 
 from fractions import Fraction
+from math import inf
 
 from geometry.setup import Setup
 from geometry.tables import (
+    ChamberCandidate,
     PressureBand,
+    StrokeLimit,
     chambers_by_outside_diameter,
     effective_area_in2,
     exact_inches,
@@ -17,6 +21,7 @@ from geometry.tables import (
 )
 from geometry.tables.chambers import DIAMETER_TOLERANCE
 from geometry.tables.reader import SQUARE_INCH
+from mechviz.checks.judge import ROUNDING
 
 Doubt = tuple[str, str]
 NEAR = Fraction(1, 16)
@@ -33,7 +38,8 @@ def _belied_by_ring(setup: Setup) -> Doubt | None:
     diameter, chamber = setup.measured.clamp_diameter, setup.brake.chamber
     if diameter is None or ring_agrees(setup) is not False:
         return None
-    how = f"the outside diameter is not that of a {chamber.style.replace('-', ' ')} {chamber.size}, "
+    whose = "" if "chamber.size" in setup.stated else " (the base's chamber)"
+    how = f"the outside diameter is not that of a {chamber.style.replace('-', ' ')} {chamber.size}{whose}, "
     return "measured.clamp_diameter", how + "and another chamber has another limit. See the row chamber size."
 
 
@@ -55,8 +61,62 @@ def _belied_by_marks(setup: Setup) -> Doubt | None:
     marks, style = setup.measured.long_stroke_marks, setup.brake.chamber.style
     if marks is None or not style.startswith("clamp") or marks == (style == "clamp-long-stroke"):
         return None
-    seen = "are on it, and a standard one is written" if marks else "are missing, and a long-stroke one is written"
+    kind = "a standard" if marks else "a long-stroke"
+    said = f"{kind} one is written" if "chamber.style" in setup.stated else f"the base's is {kind} one"
+    seen = f"are on it, and {said}" if marks else f"are missing, and {said}"
     return "measured.long_stroke_marks", f"long-stroke marks {seen}: look again, the limits differ."
+
+
+def lower_limit_doubt(setup: Setup, limit: float, stroke: float, resolution: float) -> Doubt | None:
+    """Return why a stroke inside ``limit`` may be over the chamber's own limit (all mm): a lower one may hold.
+
+    That is the one marked on it, or a standard chamber's where a long-stroke one is written and nobody has looked. A
+    stroke that is clearly inside the lower limit as well is in no doubt.
+    """
+    for lower, doubt in (_marked_limit(setup), _standard_limit(setup)):
+        if lower < limit and stroke + resolution > lower + ROUNDING:
+            return doubt
+    return None
+
+
+def _marked_limit(setup: Setup) -> tuple[float, Doubt]:
+    mark = inf if setup.marked_limit is None else setup.marked_limit
+    how = f"the limit marked on it is {mark / 25.4:.2f} in ({mark:.2f} mm): make sure which chamber it is."
+    return mark, ("chamber.marked_limit", how)
+
+
+def _standard_limit(setup: Setup) -> tuple[float, Doubt]:
+    """The limit of the standard chamber that a long-stroke one would be taken for; a rated stroke read tells too."""
+    size, lower = setup.brake.chamber.size, _standard_of_the_same_ring(setup)
+    mark = inf if lower is None or setup.measured.long_stroke_marks is not None else lower.limit_mm
+    how = (
+        f"nobody has looked for its long-stroke marks, and a standard type {size}, with the same ring, has a limit of "
+    )
+    how += f"{mark / 25.4:.2f} in ({mark:.1f} mm): look for {MARKS}."
+    return mark, ("measured.long_stroke_marks", how)
+
+
+def _standard_of_the_same_ring(setup: Setup) -> StrokeLimit | None:
+    chamber = setup.brake.chamber
+    rated, usual = exact_inches(chamber.rated_stroke / 25.4), rated_strokes("clamp", chamber.size)
+    read = "chamber.rated_stroke" in setup.stated and not any(abs(rated - one) <= NEAR for one in usual)
+    if chamber.style != "clamp-long-stroke" or read:
+        return None
+    return stroke_limit("clamp", chamber.size)
+
+
+MARKS = "square air ports, an embossed cap or a trapezoid tag"
+
+
+def seen_chamber(setup: Setup) -> ChamberCandidate | None:
+    """Return the chamber that ring and marks name where the file itself names none and the base has another one."""
+    diameter, marks, chamber = setup.measured.clamp_diameter, setup.measured.long_stroke_marks, setup.brake.chamber
+    unnamed = not {"chamber.style", "chamber.size"} & setup.stated
+    if diameter is None or marks is None or not unnamed or ring_agrees(setup):
+        return None
+    return (
+        next(iter(chambers_by_outside_diameter(diameter, marks)), None) if chamber.style.startswith("clamp") else None
+    )
 
 
 def _belied_by_stroke(setup: Setup) -> Doubt | None:

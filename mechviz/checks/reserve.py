@@ -1,14 +1,17 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
+from dataclasses import replace
+
 from geometry.chamber import share_lost
 from geometry.effective_stroke import effective_stroke
 from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
-from mechviz.checks.case import STROKE_ALLOWANCE, Case, marked
+from mechviz.checks.case import Case, marked
+from mechviz.checks.in_use import LITTLE, InUse, excess, stroke_in_use, told, unread_doubt
 from mechviz.checks.judge import Band, judge, shown_spread
+from mechviz.checks.mend import mend
 from mechviz.checks.row import CheckRow, Result, missing_row
-from mechviz.checks.stroke import what_to_do
 
 HOT_SOURCE = (
     "UN R13, effective stroke: 90 % of the mean thrust left; drum at 600 degF (316 degC) as in the reported "
@@ -32,41 +35,27 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    stroke, spread = state.stroke + _excess(case), case.spread.cold_stroke + _windup(case)
-    result = judge(stroke, Band(most=limit.limit_mm), spread)
+    stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke)
+    result = judge(stroke.value, Band(most=limit.limit_mm), stroke.open)
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
     )
     if result == "close":
-        known = case.setup.measured.stroke is not None
-        advice += f" Less than readings and model can tell: {'' if known else 'measure the stroke itself, and '}"
-        advice += "look for the cause of the slack."
+        advice += " " + (case.spread.cold_stroke.words or f"Less than readings and model can tell: {_look(case)}")
     if result == "fail":
         advice = f"Solved for {_full(case)} and a drum at 70 degF (21 degC), the stroke is past the limit. "
-        advice += what_to_do(case)
-    return _row(case, "stroke-reserve-cold", result, source, advice + _told(case), stroke, limit.limit_mm, spread)
+        advice += mend(case)
+    return _row(case, "stroke-reserve-cold", result, source, advice + told(case), stroke, limit.limit_mm)
 
 
-def _excess(case: Case) -> float:
-    """By how much the stroke that was read is longer than the solved one, mm: then so is any other of this brake."""
-    read, solved = case.setup.measured.stroke, case.found["applied"].stroke
-    return 0.0 if read is None or solved is None else max(0.0, read - solved)
+def _look(case: Case) -> str:
+    """What to do where less is left than can be told."""
+    if case.setup.measured.stroke is None:
+        return "measure the stroke itself."
+    return f"measure stroke and slack again. {mend(case)}" if case.too_slack or excess(case) >= LITTLE else AGAIN
 
 
-def _told(case: Case) -> str:
-    excess = _excess(case)
-    if excess < LITTLE:
-        return ""
-    return f" What was read is {excess / 25.4:.2f} in ({excess:.1f} mm) more than solved, which is added here."
-
-
-LITTLE = 25.4 / 64
-"""A difference that no tape shows, 1/64 in (the project's figure)."""
-
-
-def _windup(case: Case) -> float:
-    """What wind-up leaves open, mm: it differs from brake to brake, unless the file has this brake's own."""
-    return 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
+AGAIN = "measure stroke and slack again."
 
 
 def _full(case: Case) -> str:
@@ -83,37 +72,37 @@ def _hot_row(case: Case) -> CheckRow:
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
     if state.stroke is None or cold.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
-    spread = case.spread.hot_stroke + GROWTH_SHORT * (state.stroke - cold.stroke) + _windup(case)
-    stroke = state.stroke + _excess(case)
-    result = judge(stroke, Band(most=limit), spread)
-    advice = _hot_advice(case, state, stroke, result) + _told(case)
-    return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit, spread)
+    stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke)
+    stroke = replace(stroke, open=stroke.open + GROWTH_SHORT * (state.stroke - cold.stroke))
+    result = judge(stroke.value, Band(most=limit), stroke.open)
+    advice = _hot_advice(case, state, stroke.value, result) + told(case)
+    return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit)
 
 
 def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     share = 100 * stroke / case.brake.chamber.rated_stroke
     lost = 100 * share_lost(case.brake.chamber, case.full_pressure, state.chamber_force or 0.0)
     advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
-    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and _excess(case) < LITTLE else "."
+    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and excess(case) < LITTLE else "."
     if share > 100:
-        return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {what_to_do(case)}"
+        return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {mend(case)}"
     if result == "close":
-        return f"{advice} Less is left than readings and model can tell: take up slack now, the proper way."
-    return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {what_to_do(case)}"
+        unsure = case.spread.hot_stroke.words or f"Less is left than readings and model can tell: {_look(case)}"
+        return f"{advice} {unsure}"
+    return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {mend(case)}"
 
 
-def _row(
-    case: Case, check: str, result: Result, source: str, advice: str, stroke: float, limit: float, spread: float
-) -> CheckRow:
-    """A row of a solved stroke, whose resolution is what readings and model leave open; a doubtful chamber has none."""
-    margin, missing = limit - stroke, ""
-    if case.chamber_doubt and result != "fail":
-        key, how = case.chamber_doubt
+def _row(case: Case, check: str, result: Result, source: str, advice: str, stroke: InUse, limit: float) -> CheckRow:
+    """A row of a solved stroke, whose resolution is what readings and model leave open; no doubtful one passes."""
+    margin, missing = limit - stroke.value, ""
+    doubt = case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open) or unread_doubt(case)
+    if doubt and result != "fail":
+        key, how = doubt
         missing = case.unless_stated(key)
         result, advice = "not-evaluated", f"Inside the limit of a {case.chamber_name}, but {how}"
-    shown = shown_spread(spread, margin)
+    shown = shown_spread(stroke.open, margin)
     return CheckRow(
-        check, result, source, advice, stroke, limit, margin, resolution=shown, basis="solved", missing=missing
+        check, result, source, advice, stroke.value, limit, margin, resolution=shown, basis="solved", missing=missing
     )
 
 
@@ -122,8 +111,7 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
     if state.reason == Reason.INPUT_MISSING:
         why = "The slack that was found leaves nothing to work out: see the row within reach."
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
-    mend = (
-        what_to_do(case) if state.reason == Reason.BOTTOMED else f"Do not use this brake. It needs {state.reason.fix}."
-    )
-    advice = f"There is no such state: {state.reason.words}. {mend}"
+    bottomed = state.reason == Reason.BOTTOMED
+    what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
+    advice = f"There is no such state: {state.reason.words}. {what}"
     return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")

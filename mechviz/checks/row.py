@@ -6,6 +6,7 @@ from typing import Any, Literal
 from geometry.quantity import KindName
 
 Result = Literal["pass", "close", "fail", "not-applicable", "not-evaluated"]
+Basis = Literal["measured", "solved", "stated"]
 RESULTS: tuple[Result, ...] = ("pass", "close", "fail", "not-applicable", "not-evaluated")
 
 
@@ -50,7 +51,7 @@ class CheckRow:
     kind: KindName = "length"
     unit: str = "in"
     resolution: float = 0.0
-    basis: Literal["measured", "solved", "stated"] = "measured"
+    basis: Basis = "measured"
     against: Literal["limit", "expected"] = "limit"
     missing: str = ""
     allowance: float = 0.0

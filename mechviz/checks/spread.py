@@ -1,15 +1,16 @@
 """How much the readings leave open: every solved figure again, with each reading one step of its resolution worse.
 
 All readings of one brake are solved together, as arrays; only a length of the linkage makes a brake of its own.
+Where a reading one step worse leaves no such state, it is kept which reading that was, and why there is none.
 """
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from geometry.applied import solve_applied
-from geometry.arrays import Array
+from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.found import released_angle
@@ -24,24 +25,43 @@ FEELER = 0.001 * 25.4
 
 
 @dataclass(frozen=True)
+class Open:
+    """How much of one figure the readings leave open (mm or rad), without bound where one of them leaves no state.
+
+    ``lost_by`` is the key of that reading, empty for none; ``reason`` why there is no state with it a step worse.
+    """
+
+    amount: float
+    lost_by: str = ""
+    reason: Reason = Reason.EXISTS
+
+    @property
+    def words(self) -> str:
+        """What to say of a figure without bound, as a sentence; nothing of one that has a bound."""
+        if not self.lost_by:
+            return ""
+        step = f"With {self.lost_by} one step of its reading worse there is no such state ({self.reason.words})"
+        return f"{step}: measure that again, and more finely."
+
+
+@dataclass(frozen=True)
 class Spread:
     """How much of each figure the readings leave open: strokes in mm, angles in rad.
 
-    Infinite where a reading one step worse leaves no such state at all. ``applied`` is at the test's pressure, ``full``
-    at that of a full application; ``cam_*`` are the cam's own angles, when applied with the whole of the arm's turn
-    counted; ``past_contact`` is from first touch to the right angle.
+    ``applied`` is at the test's pressure, ``full`` at that of a full application; ``cam_*`` are the cam's own angles,
+    fully applied with the whole of the arm's turn counted; ``past_contact`` is from first touch to the right angle.
     """
 
-    applied_stroke: float
-    cold_stroke: float
-    hot_stroke: float
-    past_contact: float
-    angle_released: float
-    angle_contact: float
-    angle_applied: float
-    angle_full: float
-    cam_contact: float
-    cam_applied: float
+    applied_stroke: Open
+    cold_stroke: Open
+    hot_stroke: Open
+    past_contact: Open
+    angle_released: Open
+    angle_contact: Open
+    angle_applied: Open
+    angle_full: Open
+    cam_contact: Open
+    cam_full: Open
 
 
 @dataclass(frozen=True)
@@ -60,14 +80,25 @@ def spread_of(setup: Setup, least_pressure: float, cold: float, hot: float) -> S
 
     ``least_pressure`` (MPa) is the least of a full application; ``cold`` and ``hot`` are drum temperatures, K.
     """
-    temperatures = (cold, hot)
-    columns = [_figures(setup, setup.brake, _readings(setup), least_pressure, temperatures)]
+    temperatures, longer = (cold, hot), _longer(setup)
+    solved = [_figures(setup, setup.brake, _readings(setup), least_pressure, temperatures)]
     here = _readings(setup, once=True)
-    columns += [_figures(setup, brake, here, least_pressure, temperatures) for brake in _longer(setup)]
-    every = np.concatenate(columns, axis=1)
-    off = np.abs(every[:, 1:] - every[:, :1])
-    open_ = np.where(np.isnan(every[:, :1]), 0.0, np.where(np.isnan(off), np.inf, off)).sum(axis=1)
-    return Spread(*(float(value) for value in open_))
+    solved += [_figures(setup, brake, here, least_pressure, temperatures) for brake in longer.values()]
+    figures, reasons = (np.concatenate(columns, axis=1) for columns in zip(*solved, strict=True))
+    keys = (*_steps(setup), *longer)
+    return Spread(*(_open(keys, *row) for row in zip(figures, reasons, strict=True)))
+
+
+def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
+    """One figure as found and, in the order of ``keys``, with each reading a step worse; what does not exist is 0."""
+    if np.isnan(figure[0]):
+        return Open(0.0)
+    off = np.abs(figure[1:] - figure[0])
+    lost = np.flatnonzero(np.isnan(off))
+    if lost.size:
+        first = int(lost[0])
+        return Open(np.inf, keys[first], Reason(int(reasons[1 + first])))
+    return Open(float(off.sum()))
 
 
 def _readings(setup: Setup, once: bool = False) -> _Readings:
@@ -99,18 +130,18 @@ def _steps(setup: Setup) -> dict[str, tuple[int, float]]:
     return {key: step for key, step in steps.items() if key in setup.stated}
 
 
-def _longer(setup: Setup) -> Iterator[Brake]:
-    """The brake with each length of the linkage that was measured one step of the tape longer."""
-    for name in ("arm_length", "pin_reach"):
-        if f"measured.{name}" in setup.stated:
-            longer = getattr(setup.brake.linkage, name) + setup.measured.resolution
-            yield replace(setup.brake, linkage=replace(setup.brake.linkage, **{name: longer}))
+def _longer(setup: Setup) -> dict[str, Brake]:
+    """By key, the brake with each length of the linkage that was measured one step of the tape longer."""
+    linkage, step = setup.brake.linkage, setup.measured.resolution
+    read = [name for name in ("arm_length", "pin_reach") if f"measured.{name}" in setup.stated]
+    lengths = {name: replace(linkage, **{name: getattr(linkage, name) + step}) for name in read}
+    return {f"measured.{name}": replace(setup.brake, linkage=longer) for name, longer in lengths.items()}
 
 
 def _figures(
     setup: Setup, brake: Brake, read: _Readings, least_pressure: float, temperatures: tuple[float, float]
-) -> Array:
-    """The figures of `Spread`, (figures, readings); NaN where there is no such state."""
+) -> tuple[Array, Array]:
+    """The figures of `Spread`, (figures, readings), NaN where there is no such state; and why there is none."""
     found, worn = setup.as_found, (read.lining_thickness, read.drum_diameter)
     released = released_angle(brake, *worn, found.slack_temperature, read.free_stroke, read.lining_clearance)
     full = np.maximum(read.pressure, least_pressure)
@@ -118,13 +149,15 @@ def _figures(
     press = np.stack([read.pressure, full, full, full])
     pressed = Condition(*worn, temperature, released)
     applied = solve_applied(brake, pressed, press)
-    locked = loads_of(brake, pressed, press, applied).reason != Reason.EXISTS
-    held = solve_poses(brake, pressed, np.where(locked, np.nan, applied.stroke))
+    loaded = loads_of(brake, pressed, press, applied).reason
+    held = solve_poses(brake, pressed, np.where(loaded != Reason.EXISTS, np.nan, applied.stroke))
     as_found = Condition(*worn, found.drum_temperature, released)
     touch = free_stroke(brake, as_found)
     unpressed = solve_poses(brake, as_found, np.stack([np.zeros_like(touch), touch]))
     touches = np.isfinite(applied.contact_turn[0])
-    return np.stack(
+    at_contact = np.where(touches, floats(unpressed.reason[1]), applied.reason[0])
+    why = np.where(loaded != Reason.EXISTS, floats(loaded), held.reason)
+    figures = np.stack(
         [
             held.stroke[0],
             held.stroke[2],
@@ -135,6 +168,9 @@ def _figures(
             held.arm_angle[0],
             held.arm_angle[1],
             np.where(touches, unpressed.cam_angle[1], np.nan),
-            held.arm_turn[0] + unpressed.cam_angle[0],
+            held.arm_turn[1] + unpressed.cam_angle[0],
         ]
     )
+    at_rest = floats(unpressed.reason[0])
+    reasons = [why[0], why[2], why[3], at_contact, at_rest, at_contact, why[0], why[1], at_contact, why[1]]
+    return figures, np.stack(reasons)

@@ -2,10 +2,21 @@
 
 from typing import Any
 
-from geometry.tables import StrokeLimit, oos_defects, over_by_in, rated_strokes, test_pressure_band
+from geometry.tables import (
+    StrokeLimit,
+    band,
+    oos_defects,
+    over_by_in,
+    rated_strokes,
+    stroke_limit,
+    test_pressure_band,
+)
+from geometry.tables.reader import millimetres
 from mechviz.checks.case import COLD, WARM, Case, marked
+from mechviz.checks.chamber import as_seen
 from mechviz.checks.judge import ROUNDING, Band, judge
-from mechviz.checks.proof import Doubt, ends, known_pressure
+from mechviz.checks.mend import mend
+from mechviz.checks.proof import Doubt, ends, known_pressure, seen_chamber
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -24,15 +35,14 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
     resolution = case.setup.measured.resolution
     result = judge(stroke, Band(most=limit.limit_mm), resolution)
     figures: dict[str, Any] = {"value": stroke, "limit": limit.limit_mm, "resolution": resolution}
-    doubt = (
-        None if result == "fail" else case.chamber_doubt or case.pressure_doubt or _marked_doubt(case, limit, stroke)
-    )
+    doubt = _named_otherwise(case, stroke) if result == "fail" else _doubt(case, limit, stroke)
     if doubt:
         key, how = doubt
-        advice = f"Inside the limit of a {case.chamber_name}, but {how}"
+        side = "Over" if result == "fail" else "Inside"
+        advice = f"{side} the limit of a {case.chamber_name}, but {how}"
         return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
     advice = _advice(case, limit, result, stroke) + _class_caveat(case, result) + _marked_caveat(case, limit)
-    advice += _heat_caveat(case) + _air_caveat(case)
+    advice += _heat_caveat(case) + _air_caveat(case) + _chamber_caveat(case, result)
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
@@ -53,17 +63,7 @@ def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float) -> str:
     weight = "one defective brake" if oos_defects([over]) >= 1 else "half a defective brake"
     if limit.source.startswith("49 CFR"):
         past += f"In the North American out-of-service count it is {weight}. "
-    return past + what_to_do(case)
-
-
-def what_to_do(case: Case) -> str:
-    """Say what to do about too much stroke: never to turn an automatic adjuster."""
-    if case.automatic:
-        return (
-            "An automatic adjuster should have taken this up: do not turn it in by hand to hide it, find the cause "
-            "(adjuster, its mounting, clevis pin, bushings, lining, drum)."
-        )
-    return "Adjust, then find out why it was left to go so far, and measure again."
+    return past + mend(case)
 
 
 def _class_caveat(case: Case, result: str) -> str:
@@ -75,17 +75,39 @@ def _class_caveat(case: Case, result: str) -> str:
     return " The lower limit of this size was taken: write chamber.rated_stroke as marked, 3 in ones have a higher one."
 
 
-def _marked_doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
-    """A mark on the chamber below the table's limit: it is another chamber than was thought, or was misread."""
-    mark = case.setup.marked_limit
-    if (
-        mark is None
-        or mark >= limit.limit_mm
-        or judge(stroke, Band(most=mark), case.setup.measured.resolution) == "pass"
-    ):
+def _doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
+    """Why a stroke inside the limit is no pass yet."""
+    doubt = case.limit_doubt(limit.limit_mm, stroke, case.setup.measured.resolution)
+    return doubt or case.pressure_doubt or _unmoved_doubt(case, stroke)
+
+
+def _unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
+    """A stroke that would not even take up a usual slack is no application, unless less slack was measured."""
+    rule, slack = band("free-stroke"), case.setup.as_found.free_stroke
+    assert rule.low is not None  # the table's test holds the row
+    known = slack is not None and not case.unknown_slack
+    least = millimetres(rule.low)
+    if known or stroke >= least:
         return None
-    how = f"the limit marked on it is {mark / 25.4:.2f} in ({mark:.2f} mm): make sure which chamber it is."
-    return "chamber.marked_limit", how
+    how = f"it is less than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
+    return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
+
+
+def _named_otherwise(case: Case, stroke: float) -> Doubt | None:
+    """A stroke over the limit of the base's chamber, where ring and marks name one whose limit it is not over."""
+    seen = seen_chamber(case.setup)
+    listed = None if seen is None else stroke_limit(seen.style, seen.size)
+    if seen is None or listed is None or stroke > listed.limit_mm:
+        return None
+    return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
+
+
+def _chamber_caveat(case: Case, result: str) -> str:
+    """A stroke over the limit of a chamber that ring, marks or its own figures belie."""
+    if result != "fail" or case.chamber_doubt is None:
+        return ""
+    key, how = case.chamber_doubt
+    return "" if key in ("chamber.style", "chamber.size") else f" Make sure of the chamber first: {how}"
 
 
 def _marked_caveat(case: Case, limit: StrokeLimit) -> str:

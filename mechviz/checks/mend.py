@@ -1,0 +1,33 @@
+"""What to do about too much stroke, by what it comes from: slack, parts that give, or a brake with nothing to spare."""
+
+from mechviz.checks.case import Case
+from mechviz.checks.in_use import LITTLE, excess
+
+
+def mend(case: Case) -> str:
+    """Say what to do about too much stroke; never to turn an automatic adjuster.
+
+    Slack is blamed only where too much of it was found, or where nobody has measured it.
+    """
+    if case.too_slack or case.unknown_slack:
+        return _adjuster(case)
+    if excess(case) >= LITTLE:
+        return f"It is not the slack, which is not too much: {GIVES} {_no_cure(case)}"
+    return f"The slack is not too much: check that chamber, arm and cam are those of this brake. {_no_cure(case)}"
+
+
+GIVES = "something gives or is worn (loose chamber bracket, bushings, clevis pin, cracked drum or lining)."
+
+
+def _adjuster(case: Case) -> str:
+    if case.automatic:
+        return (
+            "An automatic adjuster should have taken this up: do not turn it in by hand to hide it, find the cause "
+            "(adjuster, its mounting, clevis pin, bushings, lining, drum)."
+        )
+    return "Adjust, then find out why it was left to go so far, and measure again."
+
+
+def _no_cure(case: Case) -> str:
+    turned = "An automatic adjuster turned in by hand" if case.automatic else "Adjusting tighter"
+    return f"{turned} would only hide it."

@@ -1,0 +1,131 @@
+"""What a longer stroke than solved does to every other figure, and what is open when its pressure is unknown."""
+
+import pytest
+
+from geometry.linkage import arm_state
+from geometry.setup import read_setup
+from mechviz.checks import CheckRow
+from tests.checks.test_checks import checked, result
+
+SOLVED = ("stroke-reserve-cold", "stroke-reserve-hot", "arm-angle-applied", "cam-profile-used")
+FITTED = """[linkage]
+arm_length = "5 3/4 in"
+pin_reach = "6 3/8 in"
+face_distance = "7.5 in"
+axis_offset = "5.35 in"
+[condition]
+free_stroke = "9/16 in"
+[measured]
+stroke = "1 15/16 in"
+"""
+OWN = '[foundation]\nwindup_stiffness = "180 N*m/deg"\n'
+WEAR = '[condition]\nfree_stroke = "0.5 in"\nlining_thickness = "{lining}"\ndrum_diameter = "16.53 in"\n'
+
+
+def only(rows: dict[str, list[CheckRow]], check: str) -> CheckRow:
+    (row,) = rows[check]
+    return row
+
+
+def test_the_arm_stands_where_the_stroke_that_was_read_puts_it() -> None:
+    """79.3 degrees by the linkage alone, in closed form, at the stroke that the tape gave: past the band of 80."""
+    angle = only(checked(FITTED), "arm-angle-applied")
+    linkage = read_setup("drive-16.5x7").brake.linkage
+    fitted = type(linkage)(5.75 * 25.4, linkage.axis_offset, linkage.face_distance, linkage.pivot_depth, 6.375 * 25.4)
+    assert angle.value == pytest.approx(float(arm_state(fitted, 1.9375 * 25.4).arm_angle), abs=1e-3)
+    assert (angle.result, "more than solved" in angle.advice) == ("fail", True)
+    less = only(checked(FITTED.replace("1 15/16", "1 1/2")), "arm-angle-applied")
+    assert less.value is not None
+    assert angle.value is not None
+    assert (less.result, less.value > angle.value) == ("close", True)
+
+
+def test_a_solved_angle_allows_for_the_wind_up_that_the_model_may_miss() -> None:
+    """A quarter of an inch of stroke is more than two and a half degrees at an arm of 5 1/2 in."""
+    slack = '[condition]\nfree_stroke = "0.6 in"\n'
+    open_ = [only(checked(body + slack), "arm-angle-applied").resolution for body in ("", OWN)]
+    assert open_[0] - open_[1] == pytest.approx(0.0465, abs=0.002)
+
+
+def test_the_cam_turns_as_far_as_the_stroke_that_was_read() -> None:
+    worn = WEAR.format(lining="1/4 in")
+    solved, read = (only(checked(OWN + worn + stroke), "cam-profile-used") for stroke in ("", MEASURED.format("2 in")))
+    assert solved.value is not None
+    assert read.value is not None
+    assert read.value > solved.value + 0.05
+    assert read.result == "close"
+    few = '[test]\nreservoir_pressure = "20 psi"\n'
+    little = only(checked(OWN + worn + few), "cam-profile-used")
+    assert little.value == pytest.approx(only(checked(OWN + worn + FULL), "cam-profile-used").value)
+
+
+MEASURED = '[measured]\nstroke = "{}"\n'
+FULL = '[test]\nreservoir_pressure = "90 psi"\n'
+
+
+def test_nothing_solved_passes_beside_a_stroke_of_unknown_pressure() -> None:
+    known = '[chamber]\nstyle = "clamp"\nsize = "30"\n[linkage]\narm_length = "5.5 in"\npin_reach = "6.0 in"\n'
+    known += 'face_distance = "7.5 in"\naxis_offset = "5.35 in"\n' + OWN
+    known += WEAR.format(lining="0.6 in").replace("0.5", "0.35")
+    with_air = checked(known + MEASURED.format("1 1/4 in") + '[test]\nreservoir_pressure = "95 psi"\n', bare=True)
+    without = checked(known + MEASURED.format("1 1/4 in"), bare=True)
+    unread = checked(known, bare=True)
+    for check in SOLVED:
+        assert (result(with_air, check), result(unread, check)) == ("pass", "pass")
+        assert (result(without, check), only(without, check).missing) == ("not-evaluated", "test.reservoir_pressure")
+    over = checked(known.replace("0.35", "2") + MEASURED.format("1 1/4 in").replace("1 1/4", "2"), bare=True)
+    assert result(over, "stroke-reserve-cold") == "fail"
+
+
+def test_the_tape_counts_where_its_reading_was_added() -> None:
+    body = OWN + '[condition]\nfree_stroke = "0.5 in"\n[measured]\nstroke = "{}"\nresolution = "{}"\n'
+    coarse, fine = (
+        only(checked(body.format("1 3/4 in", step)), "stroke-reserve-cold").resolution for step in ("1/8 in", "1/32 in")
+    )
+    slack_alone = [
+        only(checked(body.format("1 1/4 in", step)), "stroke-reserve-cold").resolution for step in ("1/8 in", "1/32 in")
+    ]
+    assert coarse - fine == pytest.approx((slack_alone[0] - slack_alone[1]) + 25.4 * 3 / 32)
+    edge = checked(body.format("1 31/32 in", "1/16 in"))
+    assert (result(edge, "stroke-limit"), result(edge, "stroke-reserve-cold")) == ("close", "close")
+
+
+def test_what_gives_at_little_air_may_give_more_at_full() -> None:
+    body = (
+        OWN + '[condition]\nfree_stroke = "0.5 in"\n[test]\nreservoir_pressure = "{} psi"\n[measured]\nstroke = "2 in"'
+    )
+    low, full = (only(checked(body.format(psi)), "stroke-reserve-cold").resolution for psi in (60, 90))
+    assert low > full + 6.0
+
+
+# the end of what can be
+
+
+def test_a_figure_without_bound_names_the_reading_and_the_end() -> None:
+    """Near the cam's tip a thinner lining leaves no state; near the chamber's end more slack leaves none."""
+    tip = checked('[condition]\nlining_thickness = "0.34 in"\ndrum_diameter = "16.78 in"\nfree_stroke = "0.5 in"')
+    advice = only(tip, "cam-profile-used").advice
+    assert "condition.lining_thickness one step" in advice
+    assert "past its tip" in advice
+    bottom = only(checked('[condition]\nfree_stroke = "2 7/16 in"'), "arm-angle-applied").advice
+    assert "measure the angle itself" not in bottom
+
+
+def test_a_bounded_figure_blames_no_reading() -> None:
+    for check in ("stroke-reserve-cold", "arm-angle-applied"):
+        assert "one step of its reading" not in only(checked('[condition]\nfree_stroke = "0.7 in"'), check).advice
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ('[condition]\nfree_stroke = "1 in"', "should have taken this up"),
+        ('[condition]\nfree_stroke = "0.6 in"\n[measured]\nstroke = "2 1/4 in"', "not the slack"),
+        ('[condition]\nfree_stroke = "0.73 in"', "The slack is not too much"),
+    ],
+)
+def test_slack_is_blamed_only_where_there_is_too_much_of_it(body: str, said: str) -> None:
+    row = only(checked(body), "stroke-reserve-hot")
+    assert (row.result, said in row.advice) == ("fail", True), row.advice
+    others = {"should have taken this up", "not the slack", "The slack is not too much"} - {said}
+    assert not any(other in row.advice for other in others)
