@@ -19,6 +19,7 @@ class Reason(IntEnum):
     SHOE_LOCKS = 10
     BOTTOMED = 11
     ADJUSTED_TOO_TIGHT = 12
+    OUT_OF_REACH = 13
 
     @property
     def words(self) -> str:
@@ -44,6 +45,7 @@ _WORDS = {
     Reason.CAM_PAST_TIP: "the cam would turn past its tip: it can wedge or turn over",
     Reason.SHOE_LOCKS: "the leading shoe would lock on the drum by itself",
     Reason.ADJUSTED_TOO_TIGHT: "the brake is adjusted so tight that the linings press before it is applied",
+    Reason.OUT_OF_REACH: "no air pressure that a vehicle has brings the brake to this stroke",
     Reason.BOTTOMED: "the chamber bottoms before the linings press: no braking force is left",
 }
 
@@ -61,4 +63,5 @@ _FIXES = {
     Reason.SHOE_LOCKS: "a lower friction",
     Reason.BOTTOMED: "less slack: find out why the adjuster has not taken it up",
     Reason.ADJUSTED_TOO_TIGHT: "more clearance",
+    Reason.OUT_OF_REACH: "a larger chamber, or one with a longer rated_stroke",
 }

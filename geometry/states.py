@@ -101,6 +101,16 @@ def at_stroke(brake: Brake, condition: Condition, stroke: float, name: str) -> S
     return _state(name, poses, None if spent else _figures(loads, _ALL), Reason(int(loads.reason)))
 
 
+def held_at_stroke(brake: Brake, condition: Condition, stroke: float, name: str, most_pressure: float) -> State:
+    """Return the state at a stroke (mm), which past contact exists only where ``most_pressure`` (MPa) can hold it."""
+    state = at_stroke(brake, condition, stroke, name)
+    if state.reason or not stroke > float(free_stroke(brake, condition)):
+        return state
+    if state.pressure is not None and state.pressure <= most_pressure:
+        return state
+    return _state(name, solve_poses(brake, condition, stroke), None, Reason.OUT_OF_REACH)
+
+
 def at_pressure(brake: Brake, condition: Condition, pressure: float, name: str) -> State:
     """Return the state that a chamber pressure (MPa) holds; before contact it has no roller forces."""
     return at_pressures(brake, condition, [pressure], [name])[0]

@@ -57,7 +57,7 @@ _WORDS: Mapping[UnitKind, str] = {
     "share": "a share in percent",
 }
 
-_GREATEST: Mapping[UnitKind, float] = {
+GREATEST: Mapping[UnitKind, float] = {
     "length": 1e4,
     "angle": 6.3,
     "force": 1e6,
@@ -226,7 +226,7 @@ def _measured(found: Unit) -> str:
 
 
 def _in_bounds(value: Fraction, text: str, kind: UnitKind, where: str) -> Fraction:
-    most = _GREATEST[kind]
+    most = GREATEST[kind]
     fault = Fault(where, "is below absolute zero", "check the figure and its sign", shorten(text), _shown(kind))
     if kind == "temperature" and value < 0:
         raise PartError(replace(fault, least=0.0))

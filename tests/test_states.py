@@ -13,7 +13,7 @@ from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.kinematics import solve_poses
 from geometry.loads import loads_at_pressure
 from geometry.reasons import Reason
-from geometry.states import ShoeState, State, at_pressure, at_stroke, event, events
+from geometry.states import ShoeState, State, at_pressure, at_stroke, event, events, held_at_stroke
 from tests.brakes import BRAKE, DRUM, FREE_STROKE, IN, LINING, PSI, found, part
 
 PRESSURE = 95.0 * PSI
@@ -224,3 +224,21 @@ def test_a_spent_chamber_has_no_pressure_however_the_division_rounds(reach_in: f
 def test_a_name_that_is_no_event_is_refused() -> None:
     with pytest.raises(ValueError, match="'parked' is no event of an application"):
         event(BRAKE, found(), 95 * PSI, "parked")
+
+
+MOST = 2.0
+"""MPa: more than any vehicle brake has."""
+
+
+@pytest.mark.parametrize(("stroke_in", "reason"), [(0.3, 0), (1.5, 0), (2.3, 0), (2.45, 13), (2.5, 13), (2.6, 5)])
+def test_a_stroke_is_held_only_by_a_pressure_that_a_vehicle_has(stroke_in: float, reason: int) -> None:
+    state = held_at_stroke(BRAKE, found(), stroke_in * IN, "held", MOST)
+    assert state.reason == reason
+    assert (state.stroke is None) == bool(reason)
+
+
+def test_the_longest_stroke_that_is_held_is_that_of_the_highest_pressure() -> None:
+    longest = at_pressure(BRAKE, found(), MOST, "most").stroke
+    assert longest is not None
+    states = [held_at_stroke(BRAKE, found(), longest + off, "held", MOST) for off in (-1e-6, 1e-6)]
+    assert [state.reason for state in states] == [Reason.EXISTS, Reason.OUT_OF_REACH]

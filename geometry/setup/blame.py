@@ -1,5 +1,6 @@
 """A clash with a figure of the base is said of the key that the file itself wrote: nobody looks for the other one."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from geometry.edge import edge
@@ -7,23 +8,35 @@ from geometry.errors import Fault
 from geometry.quantity import System, rounded, text
 from geometry.setup.assemble import assemble
 from geometry.setup.keys import kind_of
-from geometry.setup.merge import FITTED, merged
+from geometry.setup.merge import FITTED, STANDS_FOR, merged
 from geometry.setup.sheet import Sheet, Values
 
 
 def blamed(fault: Fault, own: Sheet, base: Values, system: System) -> Fault:
     """Return the fault, said of a key of the file where that key is what brought it about.
 
-    That is the case where the fault is of a figure that the file does not write, and goes when the file's key is left
-    out. What would be possible is found between the base's figure, which fits, and the file's.
+    That is the case where the fault goes when the file's key is left out. A fault of a figure that the file itself
+    writes, or that a reading of the file stands for, stays there unless it is another key alone that brings it about.
+    What would be possible is found between the base's figure, which fits, and the file's.
     """
-    if (of := FITTED.get(fault.where)) in own.typed:
-        return replace(fault, where=str(of))
-    if fault.where in own.typed or not base:
-        return fault
-    guilty = (key for key in own.values if not own.is_broken(key) and not _occurs(fault, _without(own, key), base))
-    key = next(guilty, None)
-    return fault if key is None else _said_of(key, fault, own, base, system)
+    whose = _whose(fault.where, own)
+    guilty = list(_guilty(fault, own, base)) if base else []
+    if whose in own.typed and (whose in guilty or not guilty):
+        return replace(fault, where=whose)
+    return _said_of(guilty[0], fault, own, base, system) if guilty else fault
+
+
+def _whose(where: str, own: Sheet) -> str:
+    """The key that a figure was taken from: a length is solved with as it was measured, whatever else is written."""
+    of = STANDS_FOR.get(where, where)
+    return of if of in own.typed and (where in FITTED or where not in own.typed) else where
+
+
+def _guilty(fault: Fault, own: Sheet, base: Values) -> Iterator[str]:
+    """The file's keys, in the order they were written, without which there is no such fault."""
+    for key in own.values:
+        if not own.is_broken(key) and not _occurs(fault, _without(own, key), base):
+            yield key
 
 
 def _occurs(fault: Fault, own: Sheet, base: Values) -> bool:
@@ -39,15 +52,17 @@ def _without(own: Sheet, key: str) -> Sheet:
 
 
 def _said_of(key: str, fault: Fault, own: Sheet, base: Values, system: System) -> Fault:
-    theirs = f"the base's {fault.where}"
+    typed = _whose(fault.where, own) in own.typed
+    theirs = _whose(fault.where, own) if typed else f"the base's {fault.where}"
     if isinstance(fault.given, float):
         theirs += f" = {text(fault.given, fault.kind, system)}"
     least, most = _possible(key, fault, own, base, system)
     leave = "" if _meant(key, base) in base else "leave it out, or "
+    fix = f"read it and {theirs} again" if typed else f"{leave}write this brake's own {fault.where}"
     return Fault(
         key,
         f"clashes with {theirs}: {fault.said(system)}",
-        f"{leave}write this brake's own {fault.where}",
+        fix,
         own.values[key] if isinstance(own.values[key], float) else str(own.values[key]),
         kind_of(key) or "number",
         least,

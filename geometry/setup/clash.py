@@ -96,7 +96,7 @@ _ORDERS = (
     _Order(
         "test.pressure",
         "test.reservoir_pressure",
-        "",
+        "test.pressure_resolution",
         "pressure",
         "is more than {other} that fills the chamber",
         both_read=True,

@@ -78,7 +78,9 @@ def _size(value: object) -> str:
 
 
 _PLAIN_SIZE = re.compile(r"(?:TYPE|T|NO\.?|#)?[\s-]*0*([1-9][0-9]{0,2}|[A-Z])")
-_LONG_SIZE = re.compile(r"T?([0-9]{1,2})\s*-?\s*L.*|L[A-Z]*\s*-?\s*([0-9]{1,2})|([0-9]{2})[0-9]{2}\s*-?\s*L.*")
+_LONG_SIZE = re.compile(
+    r"(?:TYPE|T|NO\.?|#)?[\s-]*(?:([0-9]{1,2})\s*-?\s*L.*|L[A-Z]*\s*-?\s*([0-9]{1,2})|([0-9]{2})[0-9]{2}\s*-?\s*L.*)"
+)
 _PAIR_OF_SIZES = re.compile(r"T?([0-9]{1,2})\s*[/-]\s*[0-9]{1,2}.*|T?([0-9]{2})[0-9]{2}.*")
 
 

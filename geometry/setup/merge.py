@@ -2,7 +2,7 @@
 
 from geometry.chamber import diaphragm_area
 from geometry.setup.sheet import Sheet, Values
-from geometry.tables import effective_area_in2, nominal_rated_stroke
+from geometry.tables import assumed_rated_stroke, effective_area_in2, nominal_rated_stroke
 from geometry.tables.reader import SQUARE_INCH, millimetres
 
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
@@ -58,6 +58,13 @@ def _displaced(own: Sheet, base: Values) -> list[str]:
     if own.values.get("adjuster.kind") == "manual":
         keys.append("adjuster.senses")
     return keys
+
+
+def assumed_stroke(values: Values) -> Values:
+    """Return a rated stroke to judge with where none is published for the chamber: its limit needs none."""
+    style, size = values.get("chamber.style"), values.get("chamber.size")
+    assumed = assumed_rated_stroke(style, size) if style and size else None
+    return {} if assumed is None else {"chamber.rated_stroke": millimetres(assumed)}
 
 
 def _with_table_values(values: Values, with_stroke: bool) -> Values:

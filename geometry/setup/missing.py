@@ -8,7 +8,8 @@ from geometry.setup.merge import OF_THE_CHAMBER, PLAY, PROFILE_KEYS
 from geometry.setup.sheet import Sheet, Values, read_sheet
 from geometry.setup.text import read_toml
 from geometry.setup.words import file_fault
-from geometry.tables import sizes
+from geometry.tables import sizes, stroke_limit
+from geometry.tables.chambers import USUAL_SHARE
 
 EXAMPLE_SETUP = "drive-16.5x7"
 
@@ -77,12 +78,23 @@ def _missing(key: str, values: Values) -> Fault:
     name = key.rpartition(".")[2]
     fix = f"write {name} = {_example(key)}"
     if key in OF_THE_CHAMBER:
-        fix = f'read it on the chamber, and write {name} = "..."'
+        fix = _of_the_chamber(key, values)
     if not key.startswith("chamber.thrust"):
         fix += ", or name a base that has it"
     if key in OF_THE_CHAMBER and {"chamber.style", "chamber.size"} <= values.keys():
         return _not_in_the_tables(key, values["chamber.style"], values["chamber.size"], fix)
     return file_fault(key, "is missing", fix)
+
+
+def _of_the_chamber(key: str, values: Values) -> str:
+    """How to come by a figure of the chamber: its stroke is marked on it, its area goes with its size."""
+    size = values.get("chamber.size", "")
+    if key == AREA:
+        usual = ", which is what a size in figures stands for" if size.isdigit() else ", as its maker states it"
+        return f'write effective_area = "{size if size.isdigit() else 30} in**2"{usual}'
+    listed = stroke_limit(values["chamber.style"], size) if size and "chamber.style" in values else None
+    example = "2 1/2" if listed is None else f"{float(listed.limit_in / USUAL_SHARE):g}"
+    return f'read it on the chamber, and write rated_stroke = "{example} in"'
 
 
 def _not_in_the_tables(key: str, style: str, size: str, fix: str) -> Fault:

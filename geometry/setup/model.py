@@ -69,7 +69,7 @@ class Test:
         guard = Guard("test").positive("pressure", pressure=self.pressure)
         guard.positive("pressure", pressure_resolution=self.pressure_resolution)
         if self.reservoir_pressure is not None:
-            guard.not_negative("pressure", reservoir_pressure=self.reservoir_pressure)
+            guard.positive("pressure", reservoir_pressure=self.reservoir_pressure)
         guard.done()
 
 

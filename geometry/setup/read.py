@@ -11,7 +11,7 @@ from geometry.setup.assemble import assemble
 from geometry.setup.blame import blamed
 from geometry.setup.builtin import builtin_names, builtin_text, nearest_builtin
 from geometry.setup.clash import clashes
-from geometry.setup.merge import FITTED, merged
+from geometry.setup.merge import FITTED, assumed_stroke, merged
 from geometry.setup.missing import missing_faults
 from geometry.setup.model import Setup
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
@@ -59,6 +59,8 @@ def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
     base, base_system = _base(own)
     system = main_system(own.typed, base_system)
     values = merged(own, base)
+    if judging:
+        values = assumed_stroke(values) | values
     clashing = clashes(own, values)
     faults = [*own.faults, *clashing]
     own.broken |= {fault.where for fault in clashing}

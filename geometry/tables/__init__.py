@@ -10,6 +10,7 @@ from geometry.tables.bands import Band, band, bands
 from geometry.tables.chambers import (
     DIAMETER_TOLERANCE,
     ChamberCandidate,
+    assumed_rated_stroke,
     chambers_by_outside_diameter,
     effective_area_in2,
     nominal_rated_stroke,
@@ -42,6 +43,7 @@ __all__ = [
     "StrokeLimit",
     "air_mark",
     "air_times",
+    "assumed_rated_stroke",
     "band",
     "bands",
     "chambers_by_outside_diameter",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from geometry.tables.reader import above_zero, figure, known, millimetres, rows
-from geometry.tables.strokes import StrokeLimit, limits_for, plain_size, styles
+from geometry.tables.strokes import StrokeLimit, limits_for, plain_size, stroke_limit, styles
 
 DIAMETER_TOLERANCE = 5.0
 """mm; a little under half of the smallest spacing of two clamp rings (10.3 mm, 16 to 20), so that a reading
@@ -39,6 +39,20 @@ def nominal_rated_stroke(style: str, size: str) -> Fraction | None:
     The mark on the chamber goes before it. Raises `PartError` for an unknown style.
     """
     return next(iter(rated_strokes(style, size)), None)
+
+
+USUAL_SHARE = Fraction(4, 5)
+"""Of the rated stroke, the limit of a chamber that is in no table, 49 CFR 393.47(e)(2); published ones are near it."""
+
+
+def assumed_rated_stroke(style: str, size: str) -> Fraction | None:
+    """Return what the rated stroke (inches) of a chamber would be whose limit is published and whose stroke is not.
+
+    Its limit over 80 %: a figure to work with, never one to judge by. None where the stroke is known or neither is.
+    Raises `PartError` for an unknown style.
+    """
+    listed = stroke_limit(style, size)
+    return None if listed is None or rated_strokes(style, size) else listed.limit_in / USUAL_SHARE
 
 
 def effective_area_in2(style: str, size: str) -> float | None:

@@ -9,7 +9,8 @@ from geometry.tables import band
 from mechviz.checks.case import Case
 from mechviz.checks.in_use import told, turn_in_use, unread_doubt
 from mechviz.checks.judge import Band, judge, shown_spread
-from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.proof import Doubt
+from mechviz.checks.row import CheckRow, Result, missing_row
 
 PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
 ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
@@ -48,7 +49,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += told(case) + _assumed(case)
-    doubt = unread_doubt(case)
+    doubt = unread_doubt(case) or _base_doubt(case, result)
     if doubt and result != "fail":
         key, how = doubt
         result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"
@@ -61,6 +62,14 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
 def _assumed(case: Case) -> str:
     """A cam that nobody named is the base's."""
     return "" if case.states("cam.profile") else " Cam and rollers are those of the base: look whether they are these."
+
+
+def _base_doubt(case: Case, result: Result) -> Doubt | None:
+    """Why nothing passes on a cam that only the base has."""
+    if result != "pass" or case.states("cam.profile"):
+        return None
+    how = "inside, if cam, rollers and shoes are those of the base. Look whether they are, and write cam.profile."
+    return "cam.profile", how
 
 
 def _turn_row(case: Case, check: str, source: str) -> CheckRow:
@@ -78,15 +87,10 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     again = left.words or "Measure lining and drum again."
     unsure = f"Inside the limit by less than the readings can tell. {again}"
-    advice = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case)
+    advice, missing = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case), ""
+    if doubt := _base_doubt(case, result):
+        result, missing, advice = "not-evaluated", doubt[0], f"It cannot be told: {doubt[1]}"
+    shown = shown_spread(left.amount, most - value)
     return CheckRow(
-        check,
-        result,
-        source,
-        advice,
-        value,
-        most,
-        most - value,
-        resolution=shown_spread(left.amount, most - value),
-        **ANGLE,
+        check, result, source, advice, value, most, most - value, resolution=shown, missing=missing, **ANGLE
     )

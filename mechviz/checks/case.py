@@ -94,6 +94,11 @@ class Case:
         return (*us, *((self._share_of_full_stroke,) if "australia" in self.rules else ()))
 
     @property
+    def stands_in(self) -> bool:
+        """Whether a stroke was read and none of the rule sets chosen has a limit: the readjustment limit stands in."""
+        return not self.limits and self.setup.measured.stroke is not None
+
+    @property
     def limit(self) -> StrokeLimit:
         """The least stroke limit of the rule sets chosen; the readjustment limit where none of them has one."""
         return min(self.limits, key=lambda one: one.limit_in, default=self._us_limit)
@@ -163,6 +168,11 @@ class Case:
         """The key of the slack, empty where the file gives it."""
         known = any(self.states(key) for key in ("condition.free_stroke", "condition.lining_clearance"))
         return "" if known else "condition.free_stroke"
+
+    @property
+    def warm(self) -> bool:
+        """Whether the file says that the drum was warmer than a cold one."""
+        return self.setup.as_found.drum_temperature > COLD + WARM and self.states("condition.drum_temperature")
 
     @property
     def too_slack(self) -> bool:

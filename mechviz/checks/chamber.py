@@ -10,6 +10,9 @@ from mechviz.checks.row import CheckRow, missing_row
 SOURCE = "49 CFR 393.47(e), outside diameters"
 
 
+CALLED = {"bolt": "bolt chamber", "rotochamber": "rotochamber"}
+
+
 def chamber_size_rows(case: Case) -> list[CheckRow]:
     """Name the chamber from its clamp ring; a wrong name is a wrong limit."""
     chamber, measured = case.brake.chamber, case.setup.measured
@@ -51,7 +54,7 @@ def _unclamped(case: Case, diameter: float | None) -> CheckRow:
     chamber = case.brake.chamber
     listed, agrees = stroke_limit(chamber.style, chamber.size), ring_agrees(case.setup)
     if diameter is None or agrees is None or listed is None or listed.outside_diameter_in is None:
-        why = f"A {chamber.style} chamber has no clamp ring to name it by: read the size cast or stamped on it."
+        why = f"A {CALLED[chamber.style]} has no clamp ring to name it by: read the size cast or stamped on it."
         return CheckRow("chamber-size", "not-applicable", SOURCE, why)
     right = f"The outside diameter is that of a {case.chamber_name}."
     wrong = f"The outside diameter is not that of a {case.chamber_name}: the limit used may be the wrong one."

@@ -119,6 +119,14 @@ def seen_chamber(setup: Setup) -> ChamberCandidate | None:
     )
 
 
+def assumed_stroke_doubt(setup: Setup) -> Doubt | None:
+    """Return why what rests on the chamber's full stroke cannot be told: none is published, and none was written."""
+    chamber = setup.brake.chamber
+    known = rated_strokes(chamber.style, chamber.size) or "chamber.rated_stroke" in setup.stated
+    how = "no rated stroke of such a chamber is published: read it on the chamber and write chamber.rated_stroke."
+    return None if known else ("chamber.rated_stroke", how)
+
+
 def _belied_by_stroke(setup: Setup) -> Doubt | None:
     chamber = setup.brake.chamber
     known, own = rated_strokes(chamber.style, chamber.size), exact_inches(chamber.rated_stroke / 25.4)

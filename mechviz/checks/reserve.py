@@ -11,6 +11,7 @@ from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import LITTLE, InUse, excess, stroke_in_use, told, unread_doubt
 from mechviz.checks.judge import Band, judge, shown_spread
 from mechviz.checks.mend import mend
+from mechviz.checks.proof import assumed_stroke_doubt
 from mechviz.checks.row import CheckRow, Result, missing_row
 
 HOT_SOURCE = (
@@ -95,7 +96,8 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
 def _row(case: Case, check: str, result: Result, source: str, advice: str, stroke: InUse, limit: float) -> CheckRow:
     """A row of a solved stroke, whose resolution is what readings and model leave open; no doubtful one passes."""
     margin, missing = limit - stroke.value, ""
-    doubt = case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open) or unread_doubt(case)
+    doubt = case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open)
+    doubt = doubt or unread_doubt(case) or assumed_stroke_doubt(case.setup)
     if doubt and result != "fail":
         key, how = doubt
         missing = case.unless_stated(key)
@@ -113,5 +115,7 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
     bottomed = state.reason == Reason.BOTTOMED
     what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
+    if state.reason == Reason.ADJUSTED_TOO_TIGHT and case.warm and not case.states("condition.slack_temperature"):
+        what += " If its slack was read with a cold drum, write condition.slack_temperature."
     advice = f"There is no such state: {state.reason.words}. {what}"
     return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")

@@ -26,13 +26,20 @@ def free_stroke_rows(case: Case) -> list[CheckRow]:
             "free-stroke",
             result,
             rule.source,
-            _advice(case, result, value > allowed.least),
+            _advice(case, result, value > allowed.least) + _heat_caveat(case),
             value,
             allowed.nearest(value),
             allowed.margin(value),
             resolution=case.setup.measured.resolution,
         )
     ]
+
+
+def _heat_caveat(case: Case) -> str:
+    """Slack goes with the drum's temperature; unless it is said, it is taken for that at which the rest was read."""
+    if not case.warm or case.states("condition.slack_temperature"):
+        return ""
+    return " It counts as read with the drum as hot as it is: if it was read cold, write condition.slack_temperature."
 
 
 def usual_free_stroke() -> float:

@@ -12,7 +12,7 @@ from geometry.tables import (
     test_pressure_band,
 )
 from geometry.tables.reader import millimetres
-from mechviz.checks.case import COLD, WARM, Case, marked
+from mechviz.checks.case import Case, marked
 from mechviz.checks.chamber import as_seen
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
@@ -22,7 +22,7 @@ from mechviz.checks.row import CheckRow, missing_row
 
 def stroke_limit_rows(case: Case) -> list[CheckRow]:
     """Judge the measured stroke, in exact inches, equal being legal, by each rule set chosen that limits it."""
-    rows = [_limit_row(case, limit) for limit in case.limits]
+    rows = [_limit_row(case, limit) for limit in (case.limits or ([case.limit] if case.stands_in else []))]
     why = f"None of the rule sets {', '.join(case.rules)} has a stroke limit here: us and australia have."
     return rows or [CheckRow("stroke-limit", "not-applicable", "Stroke limits of the rule sets chosen", why)]
 
@@ -43,6 +43,8 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
         return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
     advice = _advice(case, limit, result, stroke) + _class_caveat(case, result) + _marked_caveat(case, limit)
     advice += _heat_caveat(case) + _air_caveat(case) + _chamber_caveat(case, result)
+    if case.stands_in:
+        advice += f" None of the rule sets {', '.join(case.rules)} has a stroke limit: this one stands in."
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
@@ -128,7 +130,6 @@ def _air_caveat(case: Case) -> str:
 
 def _heat_caveat(case: Case) -> str:
     """A stroke read with a hot drum is longer than the same brake's cold one; the reading is judged as it is."""
-    warm = case.setup.as_found.drum_temperature > COLD + WARM
-    if not warm or not case.states("condition.drum_temperature"):
+    if not case.warm:
         return ""
     return " It was read with a hot drum, which lengthens the stroke: measure again when it is cold."

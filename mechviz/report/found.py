@@ -1,5 +1,6 @@
 """How the brake was found, in a line or two: what the file itself says apart from what it took from its base."""
 
+from geometry.chamber import Chamber
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.setup.merge import STANDS_FOR
@@ -26,10 +27,15 @@ def _stated(setup: Setup, key: str) -> bool:
     return key in setup.stated or STANDS_FOR.get(key) in setup.stated
 
 
+def _chamber(chamber: Chamber) -> str:
+    name = chamber_name(chamber.style, chamber.size)
+    return name if name.endswith("chamber") else f"{name} chamber"
+
+
 def _figures(setup: Setup, system: System) -> dict[str, str]:
     found, chamber = setup.as_found, setup.brake.chamber
     words = {
-        "chamber.size": f"{chamber_name(chamber.style, chamber.size)} chamber",
+        "chamber.size": _chamber(chamber),
         "linkage.arm_length": f"arm {taped(setup.brake.linkage.arm_length, system)}",
         "linkage.pin_reach": f"pin reach {taped(setup.brake.linkage.pin_reach, system)}",
         "condition.lining_thickness": f"lining {taped(found.lining_thickness, system)}",

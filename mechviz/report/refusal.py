@@ -8,12 +8,18 @@ from geometry.edge import edge
 from geometry.errors import Fault
 from geometry.quantity import KindName
 from geometry.reasons import Reason
-from geometry.states import State, at_pressure, at_stroke
+from geometry.states import State, at_pressure, held_at_stroke
+from geometry.units import GREATEST
 
 
 def stroke_refusal(brake: Brake, condition: Condition, state: State, stroke: float) -> Fault:
     """Return the fault of a ``state`` that cannot exist at a ``stroke`` (mm), with the greatest stroke that can."""
-    return _refusal(state, "length", stroke, lambda s: _exists(at_stroke(brake, condition, s, "")))
+    return _refusal(state, "length", stroke, lambda s: _exists(state_at(brake, condition, s, "")))
+
+
+def state_at(brake: Brake, condition: Condition, stroke: float, name: str) -> State:
+    """Return the state at a stroke (mm) that some pressure a vehicle has can hold, or that needs none."""
+    return held_at_stroke(brake, condition, stroke, name, GREATEST["pressure"])
 
 
 def pressure_refusal(brake: Brake, condition: Condition, state: State, pressure: float) -> Fault:

@@ -7,8 +7,8 @@ from geometry.brake import Brake, Side
 from geometry.condition import Condition
 from geometry.errors import Fault
 from geometry.reasons import Reason
-from geometry.states import State, at_pressure, at_stroke, events
-from mechviz.report.refusal import pressure_refusal, stroke_refusal
+from geometry.states import State, at_pressure, events
+from mechviz.report.refusal import pressure_refusal, state_at, stroke_refusal
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def solution(title: str, brake: Brake, condition: Condition, pressure: float, as
 def _state(brake: Brake, condition: Condition, asked: Asked) -> State:
     """The state, which keeps what was asked for where it cannot exist."""
     if asked.stroke is not None:
-        state = at_stroke(brake, condition, asked.stroke, asked.name)
+        state = state_at(brake, condition, asked.stroke, asked.name)
         return replace(state, stroke=asked.stroke)
     assert asked.pressure is not None  # an Asked has one or the other
     return replace(at_pressure(brake, condition, asked.pressure, asked.name), pressure=asked.pressure)

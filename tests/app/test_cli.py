@@ -290,9 +290,11 @@ def test_a_state_that_cannot_exist_is_said_and_the_others_are_printed(run: Calla
     ran = run("solve", DRIVE, "--stroke", "3 in", "--stroke", "1 in")
     assert ran.code == 1
     assert "cannot exist" in ran.out
-    beyond = "stroke 3 in: cannot exist: the stroke is beyond the chamber's rated stroke; use 0.000 in to 2.500 in, or "
+    beyond = "stroke 3 in: cannot exist: the stroke is beyond the chamber's rated stroke; use 0.000 in to 2.362 in, or "
     assert ran.err.startswith(f"mechviz: {beyond}")
-    assert run("solve", DRIVE, "--stroke", "2.500 in").code == 0
+    assert run("solve", DRIVE, "--stroke", "2.362 in").code == 0
+    bottomed = run("solve", DRIVE, "--stroke", "2.500 in")
+    assert (bottomed.code, "no air pressure that a vehicle has" in bottomed.err) == (1, True)
     data = strict_json(run("solve", DRIVE, "--stroke", "3 in", "--stroke", "1 in", "--json").out)
     impossible, possible = data["states"][3:]
     assert (impossible["stroke_mm"], impossible["arm_angle_deg"]) == (76.2, None)

@@ -87,3 +87,22 @@ def test_a_pushrod_that_hardly_moved_is_no_pass(stroke: str, slack: str, expecte
     (row,) = checked(f'{slack}[measured]\nstroke = "{stroke}"')["stroke-limit"]
     assert row.result == expected
     assert (row.missing == "condition.free_stroke") == (expected == "not-evaluated")
+
+
+@pytest.mark.parametrize(
+    ("chamber", "stroke", "expected"),
+    [
+        ('style = "bolt"\nsize = "G"', "1 7/8 in", "pass"),
+        ('style = "bolt"\nsize = "G"', "2 1/16 in", "fail"),
+        ('style = "rotochamber"\nsize = "50"', "2 15/16 in", "pass"),
+        ('style = "clamp-long-stroke"\nsize = "12"', "1 5/16 in", "pass"),
+    ],
+)
+def test_a_limit_that_is_published_needs_no_rated_stroke(chamber: str, stroke: str, expected: str) -> None:
+    """What rests on the whole stroke is not told for these: their rated strokes are in no table."""
+    body = f'[chamber]\n{chamber}\n[condition]\nfree_stroke = "0.5 in"\n[measured]\nstroke = "{stroke}"'
+    rows = checked(body)
+    assert result(rows, "stroke-limit") == expected
+    for check in ("stroke-reserve-cold", "stroke-reserve-hot"):
+        (row,) = rows[check]
+        assert row.result == "fail" or row.missing in ("chamber.rated_stroke", "measured.long_stroke_marks")

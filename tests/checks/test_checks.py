@@ -211,7 +211,11 @@ def test_rule_sets_choose_between_sources_that_disagree() -> None:
     by = {rule: checked(body, rules=(rule,)) for rule in ALL_RULES}
     assert result(by["us"], "stroke-limit") == result(by["australia"], "stroke-limit") == "fail"
     assert by["australia"]["stroke-limit"][0].source.startswith("Australian practice")
-    assert result(by["quebec"], "stroke-limit") == "not-applicable"
+    assert result(by["quebec"], "stroke-limit") == "fail"
+    assert (
+        "None of the rule sets quebec has a stroke limit: this one stands in" in by["quebec"]["stroke-limit"][0].advice
+    )
+    assert result(checked("", rules=("quebec",)), "stroke-limit") == "not-applicable"
     assert result(by["common"], "arm-angle-applied") == "pass"
     assert result(by["army"], "arm-angle-applied") == "fail"
 
@@ -346,10 +350,16 @@ def test_the_drum_has_as_many_limits_as_sources() -> None:
 # cam
 
 
+CAM = '[cam]\nprofile = "involute"\n'
+
+
 def test_linings_worn_far_bring_the_cam_past_120_degrees() -> None:
-    rows = checked('[condition]\nlining_thickness = "0.31 in"\ndrum_diameter = "16.6 in"\nfree_stroke = "0.6 in"')
+    worn = '[condition]\nlining_thickness = "0.31 in"\ndrum_diameter = "16.6 in"\nfree_stroke = "0.6 in"'
+    rows = checked(CAM + worn)
     assert result(rows, "cam-turn") == "fail"
     assert result(rows, "cam-profile-used") == "pass"
+    (base,) = checked(worn)["cam-profile-used"]
+    assert (base.result, base.missing, "Look whether they are" in base.advice) == ("not-evaluated", "cam.profile", True)
 
 
 def test_a_cam_near_its_tip_fails_what_is_left_of_the_profile() -> None:
@@ -406,7 +416,7 @@ def test_more_wear_never_turns_a_fail_into_a_pass() -> None:
     order = ("pass", "close", "fail")
     worst: dict[str, int] = {}
     for thickness in (0.70, 0.60, 0.50, 0.40, 0.30, 0.26, 0.25, 0.24):
-        rows = checked(f'[condition]\nlining_thickness = "{thickness} in"\ndrum_diameter = "16.5 in"')
+        rows = checked(f'{CAM}[condition]\nlining_thickness = "{thickness} in"\ndrum_diameter = "16.5 in"')
         for check in ("lining-thickness", "cam-turn"):
             rank = max(order.index(row.result) for row in rows[check])
             assert rank >= worst.get(check, 0)
@@ -527,9 +537,10 @@ def test_the_published_stroke_budget_agrees_with_the_model_within_its_allowance(
 @pytest.mark.parametrize(("lining", "expected"), [("0.40", "pass"), ("0.33", "close"), ("0.31", "fail")])
 def test_a_cam_turn_inside_by_less_than_the_readings_tell_is_close(lining: str, expected: str) -> None:
     worn = f'[condition]\nlining_thickness = "{lining} in"\ndrum_diameter = "16.57 in"'
-    (row,) = checked(worn)["cam-turn"]
+    (row,), (base,) = checked(CAM + worn)["cam-turn"], checked(worn)["cam-turn"]
     assert (row.result, row.resolution > 0.05) == (expected, True)
-    assert "those of the base" in row.advice
+    assert base.result == ("not-evaluated" if expected == "pass" else expected)
+    assert ("those of the base" in row.advice, "those of the base" in base.advice) == (False, True)
 
 
 def test_the_figure_that_stands_in_does_not_overrule_the_one_cast_on_the_drum() -> None:

@@ -18,7 +18,7 @@ free_stroke = "9/16 in"
 [measured]
 stroke = "1 15/16 in"
 """
-OWN = '[foundation]\nwindup_stiffness = "180 N*m/deg"\n'
+OWN = '[cam]\nprofile = "involute"\n[foundation]\nwindup_stiffness = "180 N*m/deg"\n'
 WEAR = '[condition]\nfree_stroke = "0.5 in"\nlining_thickness = "{lining}"\ndrum_diameter = "16.53 in"\n'
 
 
@@ -129,3 +129,13 @@ def test_slack_is_blamed_only_where_there_is_too_much_of_it(body: str, said: str
     assert (row.result, said in row.advice) == ("fail", True), row.advice
     others = {"should have taken this up", "not the slack", "The slack is not too much"} - {said}
     assert not any(other in row.advice for other in others)
+
+
+@pytest.mark.parametrize(("condition", "said"), [
+    ('drum_temperature = "500 degF"\n', True),
+    ('drum_temperature = "500 degF"\nslack_temperature = "70 degF"\n', False),
+    ('drum_temperature = "75 degF"\n', False),
+])  # fmt: skip
+def test_slack_found_on_a_hot_drum_asks_when_it_was_read(condition: str, said: bool) -> None:
+    (row,) = checked(f'[condition]\nfree_stroke = "0.6 in"\n{condition}')["free-stroke"]
+    assert ("write condition.slack_temperature" in row.advice) == said
