@@ -188,6 +188,7 @@ def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: 
             (temperature < 0, Reason.BELOW_ABSOLUTE_ZERO),
             ((thickness <= 0) | (diameter <= 0) | (least < 0), Reason.NOT_POSITIVE),
             (np.isnan(end), Reason.LINKAGE_OPEN),
+            ((at_contact == Reason.CAM_PAST_TIP) & (released + end < tip_angle(brake)), Reason.BOTTOMED),
             (at_contact != Reason.EXISTS, at_contact),
             (np.isnan(released), Reason.INPUT_MISSING),
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),

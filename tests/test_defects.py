@@ -195,6 +195,23 @@ def test_a_shoe_that_is_not_pulled_off_stays_on_the_drum_and_leaves_no_gap(name:
     assert float(told.gap_left) == float(HEALTHY.gap_left)
 
 
+def test_worn_joints_are_taken_up_by_the_rod_before_anything_else_moves() -> None:
+    """The springs hold cam and arm where they are; the rod's end wanders in the play until it finds the pin."""
+    wheel = BY_NAME["play"].on(SOUND)
+    brake, condition = felt(wheel)
+    strokes = wheel.play * np.array([0.0, 0.5, 1.0]) + np.array([0.0, 0.0, 5.0])
+    free, sound = solve_poses(brake, condition, strokes), solve_poses(SOUND.brake, SOUND.condition, [0.0, 0.0, 5.0])
+    held = held_poses(wheel, free)
+    assert list(held.stroke) == list(strokes)
+    for name in ("arm_angle", "arm_turn", "cam_turn", "cam_angle"):
+        np.testing.assert_allclose(getattr(held, name)[:2], getattr(sound, name)[:2], atol=1e-9, err_msg=name)
+    np.testing.assert_allclose(held.arm_turn[2], sound.arm_turn[2], atol=2e-4)
+    for side in ("left", "right"):
+        gaps = [getattr(poses, side).gap_least[:2] for poses in (held, sound)]
+        np.testing.assert_allclose(*gaps, atol=1e-9)
+    assert float(solve_wheel(wheel).gap_right) == pytest.approx(held.right.gap_least[0])
+
+
 def test_a_sound_wheel_holds_nothing_still() -> None:
     free = solve_poses(SOUND.brake, SOUND.condition, [0.0, 5.0])
     assert held_poses(SOUND, free) is free

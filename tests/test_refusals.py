@@ -125,8 +125,12 @@ def test_the_tip_is_where_the_first_of_the_two_rollers_would_leave_the_profile()
 
 
 def test_a_brake_applied_past_the_tip_of_its_cam() -> None:
+    """Unless the chamber's stroke ends before the tip: then it has bottomed, however far away the drum is."""
     condition = worn_out(20.0, -0.3)
-    refuses(solve_applied(BRAKE, condition, 0.6), [Reason.CAM_PAST_TIP] * 3)
+    turn = float(arm_turn(BRAKE.linkage, BRAKE.chamber.rated_stroke))
+    before = [float(angle) + turn < tip_angle(BRAKE) for angle in np.broadcast_to(condition.released_angle, 3)]
+    assert set(before) == {True, False}
+    refuses(solve_applied(BRAKE, condition, 0.6), [Reason.BOTTOMED if one else Reason.CAM_PAST_TIP for one in before])
     assert np.all(np.isnan(loads_at_pressure(BRAKE, condition, 0.6).brake_torque))
     assert np.all(np.isnan(free_stroke(BRAKE, condition)))
 

@@ -161,7 +161,7 @@ def test_why_a_brake_cannot_be_applied() -> None:
     reasons = {name: events(BRAKE, condition, PRESSURE)[2].reason for name, condition in STRANGE.items()}
     assert reasons == {
         "a lining too thick": Reason.LINING_TOO_THICK,
-        "linings worn away": Reason.CAM_PAST_TIP,
+        "linings worn away": Reason.BOTTOMED,
         "set too tight": Reason.ADJUSTED_TOO_TIGHT,
         "a figure missing": Reason.INPUT_MISSING,
         "below the heel": Reason.CAM_BELOW_HEEL,

@@ -53,6 +53,15 @@ def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
     return InUse(solved + excess(case), left.amount + _unexplained(case))
 
 
+def open_of_solved_stroke(case: Case) -> float:
+    """Return how much readings and model leave open of this brake's worked-out stroke, mm: never less than the tape.
+
+    No more than the whole of the chamber's stroke, also where a reading one step worse leaves no state at all.
+    """
+    cold = case.spread.cold_stroke.amount + _unexplained(case)
+    return min(max(cold, case.setup.measured.resolution), case.brake.chamber.rated_stroke)
+
+
 def angle_in_use(case: Case, solved: float, left: Open) -> InUse:
     """Return the arm's angle (rad) at a solved stroke (mm) as it is in use; NaN where pushrod and arm do not meet."""
     angles = arm_state(case.brake.linkage, _strokes(case, solved)).arm_angle

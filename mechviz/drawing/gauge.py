@@ -73,12 +73,12 @@ class Scale:
         )
 
     def mark(self, verdict: Verdict) -> str:
-        """Return the stroke's mark: its shape is the verdict's, its width the tape's resolution."""
+        """Return the stroke's mark: its shape is the verdict's, its width what readings and model leave open."""
         stroke = self.scene.state.stroke
         return "" if stroke is None else stroke_mark(self.at(stroke), self.y, verdict, self._half())
 
     def _half(self) -> float:
-        return max(self.scene.setup.measured.resolution * self.per, LEAST_HALF)
+        return max(self.scene.open_stroke * self.per, LEAST_HALF)
 
     def texts(self, system: System, *, free: bool = True) -> tuple[Text, ...]:
         """Return what is written under the scale, ``free`` stroke too; none of it touches another."""

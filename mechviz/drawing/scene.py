@@ -16,6 +16,7 @@ from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.states import ShoeState, State, at_pressure, at_stroke, event, events
 from mechviz.checks.case import COLD, WARM, Case
+from mechviz.checks.in_use import open_of_solved_stroke
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,11 @@ class Scene:
     def case(self) -> Case:
         """The setup as the checks see it: the readjustment limit comes from there."""
         return Case(self.setup, self.setup.test.rules)
+
+    @cached_property
+    def open_stroke(self) -> float:
+        """How much readings and model leave open of a worked-out stroke, mm."""
+        return open_of_solved_stroke(self.case)
 
     @cached_property
     def events(self) -> dict[str, State]:

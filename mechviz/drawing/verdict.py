@@ -51,7 +51,7 @@ def judged(scene: Scene) -> Verdict:
     """Return the verdict on a scene's stroke.
 
     On a drum that is not hot, over the limit fails at any pressure. Inside it passes only where a test would judge it:
-    held by a pressure that a procedure asks for. Inside by less than the tape can tell is close.
+    held by a pressure that a procedure asks for. Inside by less than readings and model can tell is close.
     """
     stroke, limit = scene.state.stroke, scene.case.limit.limit_mm
     if stroke is None:
@@ -68,8 +68,8 @@ def judged(scene: Scene) -> Verdict:
         return _open("which chamber it is, the file does not say", "chamber not named")
     if (why := _untested(scene)) is not None:
         return _open(why, why.replace("a test takes", "tests:"))
-    if stroke + scene.setup.measured.resolution > limit + ROUNDING:
-        return Verdict("close", f"{margin}, less than the tape tells", margin)
+    if stroke + scene.open_stroke > limit + ROUNDING:
+        return Verdict("close", f"{margin}, less than can be told", margin)
     return Verdict("pass", said, margin)
 
 

@@ -58,7 +58,8 @@ def _held(scene: HeldScene) -> State:
     if state.name == "released":
         torque = float(solve_wheel(wheel).drag) or None
     left, right = _shoe(state.left, poses.left), _shoe(state.right, poses.right)
-    return replace(state, brake_torque=torque, cam_turn=float(poses.cam_turn[0]), left=left, right=right)
+    arm = {name: float(getattr(poses, name)[0]) for name in ("arm_angle", "arm_turn", "cam_turn", "pushrod_tilt")}
+    return replace(state, brake_torque=torque, **arm, left=left, right=right)
 
 
 def _shoe(state: ShoeState, pose: ShoePoses) -> ShoeState:

@@ -26,6 +26,9 @@ from mechviz.page.motion import Frames
 SHOWN = ("story", "compound", "slow-leak", "loss-while-braking")
 """Scenarios on the page: between them everything that is done to the air."""
 
+WITHOUT_SPRING = ("press", "slow-leak", "loss-while-braking")
+"""The same for a brake without a parking section: nothing can be parked."""
+
 CLOSE = {
     "reservoir": 5e-4,
     "holdOff": 5e-4,
@@ -56,9 +59,14 @@ def air_data(setup: Setup) -> dict[str, Any]:
         "full": RESERVOIR,
         "warning": air_mark("low-pressure-warning").high,
         "at": {"lining": thickness, "temperature": temperature, "setting": setting},
-        "scenarios": [_scenario(name, setup.brake, parking, found) for name in SHOWN],
+        "scenarios": [_scenario(name, setup.brake, parking, found) for name in shown(parking)],
         "section": _section(setup) if parking else None,
     }
+
+
+def shown(parking: Parking | None) -> tuple[str, ...]:
+    """Return the names of the scenarios that a page shows."""
+    return WITHOUT_SPRING if parking is None else SHOWN
 
 
 Figures = tuple[float, float, float, float]

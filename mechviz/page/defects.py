@@ -74,6 +74,7 @@ def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
         "inside": one.inside,
         "outside": one.outside,
         "blocked": wheel.blocked,
+        "play": wheel.play,
         "kept": wheel.residual > 0 or wheel.fallen,
         "broken": one.name in CRACKED,
         "outcome": _outcome(row),

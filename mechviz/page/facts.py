@@ -7,6 +7,7 @@ from geometry.quantity import KINDS, KindName, System, fraction
 from geometry.setup import Setup
 from mechviz.checks import run_checks
 from mechviz.checks.case import COLD, HOT, WARM, Case
+from mechviz.checks.in_use import open_of_solved_stroke
 from mechviz.drawing.verdict import tested_pressures
 from mechviz.drawing.words import bound
 from mechviz.look import fractions
@@ -30,6 +31,7 @@ def page_facts(setup: Setup, system: System | None = None) -> Facts:
         **brake_facts(setup),
         "test": tested_pressures(),
         "tape": setup.measured.resolution,
+        "open": open_of_solved_stroke(case),
         "cold": COLD,
         "warm": COLD + WARM,
         "hot": HOT,

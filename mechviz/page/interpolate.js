@@ -268,7 +268,7 @@ class Model {
    * @param {Pressed} at
    */
   state(at, into = this.blank()) {
-    const reason = this.#meet(at, at.pressure, at.pressure < 0, into) || this.#settingFault();
+    const reason = this.#unmet(this.#meet(at, at.pressure, at.pressure < 0, into)) || this.#settingFault();
     into.reason = reason || (this.start > this.limits.lastTurn ? this.code.BOTTOMED : 0);
     const turn = into.reason === 0 ? this.#appliedTurn(at.pressure) : NaN;
     into.reason ||= Number.isNaN(turn) ? this.code.LINKAGE_OPEN : this.#pastTip(turn);
@@ -383,6 +383,12 @@ class Model {
     if (!known) return code.INPUT_MISSING;
     if (temperature < 0) return code.BELOW_ABSOLUTE_ZERO;
     return lining <= 0 || negative ? code.NOT_POSITIVE : at.reason;
+  }
+
+  /** Why there is no contact: a chamber whose stroke ends before the cam's tip has bottomed, however far the drum is. */
+  #unmet(reason) {
+    const bottomed = reason === this.code.CAM_PAST_TIP && this.setting + this.limits.lastTurn < this.limits.tipAngle;
+    return bottomed ? this.code.BOTTOMED : reason;
   }
 
   /** Where the linings meet the drum. Kept until thickness or temperature change. */

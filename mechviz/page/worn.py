@@ -15,7 +15,7 @@ from mechviz.page.grid import packed
 
 SHORT = {
     "stroke-limit": "limit met",
-    "right-angle-lost": "square lost",
+    "right-angle-lost": "square before touch",
     "lining-minimum": "lining minimum",
     "cam-profile-used": "cam out of profile",
     "hot-bottoms": "bottoms when hot",

@@ -257,6 +257,34 @@ def assert_posed(it: Opened, row: Row, sound: float) -> None:
     assert cells == ["stroke", f"{sound / 25.4:.2f} in", f"{stroke / 25.4:.2f} in"]
 
 
+def scrub(it: Opened, place: float) -> None:
+    role = "document.querySelector('[data-role=scrub]')"
+    it.page.evaluate(f"at => {{ {role}.value = String(1000 * at); {role}.dispatchEvent(new Event('input')); }}", place)
+    it.settle()
+
+
+@pytest.mark.parametrize(
+    ("place", "words"), [(0.0, "released"), (0.215, "the rod takes up the play, the arm does not move yet")]
+)
+def test_play_is_taken_up_before_the_arm_moves(show: Open, place: float, words: str) -> None:
+    """Released, and while the play is taken up, arm and wheel stand as those of the brake as found."""
+    row = next(row for row in every_row(read_setup(WORN)) if row.name == "play")
+    sound = posed(row.wheel.brake, row.wheel.condition, 0.0)
+    with show(WORN, "#m=faults") as it:
+        rest = it.text("[data-figure=arm-angle]"), it.text("[data-figure=least-gap]")
+    with show(WORN, "#m=faults&k=play") as it:
+        scrub(it, place)
+        stroke = float(it.text("#value-stroke").removesuffix(" in")) * 25.4
+        assert stroke < row.wheel.play
+        assert it.text("[data-role=phase]") == words
+        assert (it.text("[data-figure=arm-angle]"), it.text("[data-figure=least-gap]")) == rest
+        found = transforms(it)
+        for body in ("arm", "cam", "shoe_left", "shoe_right", "roller_left", "roller_right"):
+            assert_near(body, found[body], sound[body])
+        turned = [words for words in it.page.locator(".of-turn").all_text_contents() if "the arm by" in words]
+        assert turned == []
+
+
 def test_a_shoe_that_is_kept_stays_where_the_linings_touch(show: Open) -> None:
     row = next(row for row in every_row(read_setup(WORN)) if row.name == "anchor-frozen-applied")
     brake, condition = row.wheel.brake, row.wheel.condition
@@ -363,9 +391,13 @@ def test_the_gauge_tells_its_state_by_word_and_shape(show: Open) -> None:
 def test_without_a_parking_section_there_is_no_spring(show: Open) -> None:
     setup = read_setup("steer-15x4")
     assert setup.parking is None
-    with show("steer-15x4", "#m=air&k=story&y=17") as it:
+    with show("steer-15x4", "#m=air&k=loss-while-braking&y=5") as it:
         assert it.page.locator("#parking-section, .plots .plot-spring").count() == 0
         assert it.text("#value-air") == "low air: the warning is on"
+        offered = it.page.locator("[data-role=air-menu] option").all_text_contents()
+        assert offered
+        assert not any("park" in title for title in offered)
+        it.press("Home").settle()
         assert_same(transforms(it), posed(setup.brake, condition_of(setup), 0.0))
 
 

@@ -432,6 +432,75 @@ def test_a_pause_holds_everything_and_goes_on(show: Open) -> None:
         it.press("p").until(f"{walked} < {held} - 2")
 
 
+def links(it: Opened) -> list[str]:
+    return it.page.locator("[data-role=links] li").all_text_contents()
+
+
+def rod_arrow(it: Opened) -> float:
+    """How far to the right the rod's arrow points (the chamber stands right of the pin); 0 where it is hidden."""
+    rod = it.page.locator("#note-push line.mv-line-push").last
+    ends = [float(rod.get_attribute(name) or 0) for name in ("x1", "x2")]
+    return ends[1] - ends[0] if rod.get_attribute("visibility") == "visible" else 0.0
+
+
+AT_REST = ["No air pushes", "Arm and cam rest", "Springs pull the shoes in"]
+
+
+def test_let_go_the_springs_are_seen_to_push_back(show: Open) -> None:
+    """On the way back no sentence and no arrow says that air pushes: the rod goes back into the chamber."""
+    with show(reduced_motion="no-preference") as it:
+        it.press("End").settle()
+        assert links(it)[:3] == ["Air pushes the rod", "The rod turns arm and cam", "The cam spreads the shoes"]
+        assert rod_arrow(it) < 0
+        it.press("-", " ").until("document.querySelector('[data-role=phase]').textContent.includes('springs pull')")
+        it.press("p").settle()
+        assert links(it)[:3] == ["Air leaves, rod goes back", "Cam and arm turn back", "Springs pull the shoes in"]
+        assert rod_arrow(it) > 0
+        it.press("Home").settle()
+        assert links(it)[:3] == AT_REST
+        assert rod_arrow(it) == 0
+
+
+@pytest.mark.usefixtures("brake_only")
+def test_a_released_brake_is_told_as_one_whatever_its_lengths_round_to(browser: Browser, tmp_path: Path) -> None:
+    path = tmp_path / "page.html"
+    setup = read_setup_text('schema = 1\nbase = "drive-16.5x7"\n[linkage]\narm_length = "5.4 in"', "t")
+    path.write_text(page_html(setup), encoding="utf-8")
+    with opened(browser, path.as_uri()) as it:
+        assert links(it)[:3] == AT_REST
+
+
+def test_no_pressure_pushes_nothing_to_its_end(show: Open) -> None:
+    with show("drive-16.5x7", "#p=0") as it:
+        it.press("End").settle()
+        assert links(it)[:3] == AT_REST
+        arrows = it.page.locator("#note-push .mv-force")
+        assert {node.get_attribute("visibility") for node in arrows.all()} == {"hidden"}
+        assert it.text("[data-figure=verdict]").endswith(it.text("#value-margin"))
+
+
+@pytest.mark.parametrize("key", ["r", "Control+z"])
+def test_what_could_not_be_read_goes_when_the_settings_do(show: Open, key: str) -> None:
+    with show("drive-16.5x7") as it:
+        field = it.page.locator("[data-control=pressure] input[type=text]")
+        known = field.input_value()
+        field.fill("abc")
+        field.press("Enter")
+        it.page.evaluate("document.activeElement.blur()")
+        assert (field.input_value(), it.text("[data-control=pressure] [role=alert]")[:4]) == ("abc", "Type")
+        it.press(key).settle()
+        assert (field.input_value(), it.text("[data-control=pressure] [role=alert]")) == (known, "")
+
+
+def test_a_chamber_that_ends_before_the_cams_tip_has_bottomed(show: Open) -> None:
+    """Linings far too thin for this setting: the cam comes nowhere near its tip, and the verdict stays a fail."""
+    for lining in ("11", "8", "4"):
+        with show("drive-16.5x7", f"#w={lining}") as it:
+            it.press("End").settle()
+            assert it.text("#value-verdict") == "fail: "
+            assert "tip" not in it.text("[data-role=cannot]")
+
+
 def test_reduced_motion_jumps(show: Open) -> None:
     with show(reduced_motion="reduce") as it:
         assert it.press(" ").settle().phase() == "applied"

@@ -2,6 +2,7 @@
 
 import {Course} from "./course.js";
 import {Dial} from "./dial.js";
+import {moved} from "./moved.js";
 import {Strip, latest, nextPlace} from "./strip.js";
 import {say} from "./svg.js";
 import {TimePlot, seconds} from "./time_plots.js";
@@ -146,16 +147,21 @@ export class Air {
     this.asked.stroke = Math.max(now.stroke, 0);
     player.model.atStroke(this.asked, into);
     into.pressure = now.service;
-    const moved = into.stroke > 0;
-    into.chamberForce = moved ? now.pushrodForce : NaN;
-    into.camshaftTorque = moved ? now.pushrodForce * into.lever : NaN;
-    into.brakeTorque = moved && into.stroke > into.contactStroke ? now.brakeTorque : NaN;
+    const moves = moved(into);
+    into.chamberForce = moves ? now.pushrodForce : NaN;
+    into.camshaftTorque = moves ? now.pushrodForce * into.lever : NaN;
+    into.brakeTorque = moves && into.stroke > into.contactStroke ? now.brakeTorque : NaN;
     return into;
   }
 
   /** Whether the power spring pushes on the rod. */
   get sprung() {
-    return this.now.springForce > 1 && this.now.stroke > 0;
+    return this.now.springForce > 1;
+  }
+
+  /** Whether the rod goes back. */
+  get back() {
+    return this.course.falls("stroke");
   }
 
   get pressed() {
@@ -166,7 +172,7 @@ export class Air {
   phase(state) {
     const {now, data} = this;
     if (state.reason !== 0) return "stopped";
-    if (!(state.stroke > 0)) return now.service > 0.01 * data.full ? "fills" : "released";
+    if (!moved(state)) return now.service > FELT * data.full ? "fills" : "released";
     if (state.stroke < state.contactStroke) return "travels";
     const full = now.service > 0.99 * now.reservoir && now.reservoir > 0.999 * data.full;
     return full && !this.sprung ? "applied" : "presses";
@@ -176,8 +182,9 @@ export class Air {
   get told() {
     const {sprung, pressed, now, player} = this;
     if (!sprung) return {rod: pressed ? 1 : 0, judged: {pressure: now.service}};
-    const by = pressed ? "Air and spring push the rod" : "The power spring pushes";
-    const doing = pressed ? "Air and power spring push" : "The power spring pushes";
+    const back = this.back && !pressed;
+    const by = pressed ? "Air and spring push the rod" : back ? "Air holds the spring off" : "The power spring pushes";
+    const doing = pressed ? "Air and power spring push" : back ? "Air pushes the spring back" : "The power spring pushes";
     return {by, doing, rod: 1, verdict: "sprung", spring: player.units.text(now.springForce, "force")};
   }
 

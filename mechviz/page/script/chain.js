@@ -1,6 +1,7 @@
 /** The chain of motion in four sentences, from the air to the drum, each with its figures in its verb's colour. */
 
 import {draw, say, show, write} from "./svg.js";
+import {airy, moved} from "./moved.js";
 import {TOUCH, ofLinings} from "./touch.js";
 
 /** What stands before the part of the push that is the power spring's. */
@@ -16,22 +17,25 @@ const SEEN = ["pressure", "arm-turn"];
 const LINKS = [
   {
     verb: "push",
-    sentence: (s, by) => (s.stroke > 0 ? (by ?? "Air pushes the rod") : s.pressure > 0 ? "Air enters, springs hold" : "No air pushes"),
+    sentence: (s, {by, back}) => (moved(s) ? (by ?? (back ? "Air leaves, rod goes back" : "Air pushes the rod"))
+      : !airy(s) ? "No air pushes" : back ? "Air leaves" : "Air enters, springs hold"),
     lines: [
       ["in the chamber ", "pressure", (s, u) => (s.pressure > 0 ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
       ["on the rod ", "chamber-force", (s, u) => u.text(s.chamberForce, "force")],
-      ["left before it bottoms ", "left", (s, u, more) => (s.stroke > 0 ? u.text(more.left, "length") : "–")],
+      ["left before it bottoms ", "left", (s, u, more) => (moved(s) ? u.text(more.left, "length") : "–")],
       ["diaphragm and spring keep ", "force-lost", (s, u, more) => more.spring ?? more.lost, (more) => more.spring && SPRINGS],
     ],
   },
   {
     verb: "turn",
-    sentence: (s) => (s.held && s.stroke > 0 ? "The rod winds the arm up" : s.stroke > 0 ? "The rod turns arm and cam" : "Arm and cam rest"),
+    sentence: (s, {back}) => (!moved(s) ? "Arm and cam rest" : s.slack ? "The play is taken up first"
+      : back ? "Cam and arm turn back" : s.held ? "The rod winds the arm up" : "The rod turns arm and cam"),
     lines: [["the arm by ", "arm-turn", turned]],
   },
   {
     verb: "spread",
-    sentence: (s) => (s.held ? "The cam cannot turn" : s.stroke > 0 ? "The cam spreads the shoes" : (s.kept ?? "Springs pull the shoes in")),
+    sentence: (s, {back}) => (s.held ? "The cam cannot turn" : moved(s) && !s.slack && !back ? "The cam spreads the shoes"
+      : (s.kept ?? "Springs pull the shoes in")),
     lines: [
       ["left roller ", "left-roller", (s, u) => u.text(s.rollerForce.left, "force")],
       ["right roller ", "right-roller", (s, u) => u.text(s.rollerForce.right, "force")],
@@ -66,7 +70,7 @@ function least(state) {
 
 /** How far the arm has turned, and how much of that the cam has not: shafts and brackets give. */
 function turned({stroke, armTurn, camTurn}, units) {
-  if (!(stroke > 0)) return "–";
+  if (!moved({stroke}) || !(armTurn > SEEN_TURN)) return "–";
   const wound = armTurn - camTurn;
   const arm = units.text(armTurn, "angle");
   return wound > SEEN_TURN ? `${arm}, ${units.text(wound, "angle")} of it wind-up` : arm;
@@ -108,12 +112,12 @@ export class Chain {
   }
 
   /** Show a state. Figures that it does not have are left out. `share` of the push reaches the rod. */
-  show(state, units, {share, left, by, spring, phase}) {
+  show(state, units, {share, left, by, back, spring, phase}) {
     const lost = kept(state, this, share, this.lost);
     const more = {left, spring, phase, lost: lost > 0 ? `${Math.round(100 * lost)} %` : "–"};
     const exists = state.reason === 0;
     this.links.forEach(({head, sentence, lines}, i) => {
-      const said = exists ? sentence(state, by) : "";
+      const said = exists ? sentence(state, {by, back}) : "";
       say(head, said);
       say(this.items[i], said);
       for (const {node, text, value, lead, own, other} of lines) {

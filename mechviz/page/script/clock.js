@@ -109,6 +109,11 @@ export class Clock {
     return true;
   }
 
+  /** Whether the brake is being let go, or was stopped on the way. */
+  get back() {
+    return (this.frozen?.target ?? this.target) < this.place;
+  }
+
   get moving() {
     return this.walk !== null || this.place !== this.target || this.playing;
   }

@@ -97,6 +97,15 @@ export class Controls {
     }
   }
 
+  /** Give up what was typed and could not be taken. */
+  forget() {
+    for (const field of this.fields) {
+      if (!field.fault.textContent) continue;
+      field.fault.textContent = field.spoken = "";
+    }
+    this.show();
+  }
+
   /** Nothing can be set while a story runs. */
   enable(enabled) {
     for (const {range, typed} of this.fields) range.disabled = typed.disabled = !enabled;

@@ -7,6 +7,9 @@ function shorts(base64) {
   return new Float32Array(bytes.buffer);
 }
 
+/** From one sample to the next, what is less is rounding: MPa, mm or N. */
+const FALL = 1e-5;
+
 /** One scenario's columns. */
 export class Course {
   constructor({time, columns, end}) {
@@ -29,6 +32,12 @@ export class Course {
     this.row = low;
     this.u = Math.min(Math.max((at - time[low]) / (time[high] - time[low]), 0), 1);
     return this;
+  }
+
+  /** Whether a column's figure falls there. */
+  falls(name) {
+    const column = this.columns[name];
+    return column[this.row + 1] < column[this.row] - FALL;
   }
 
   /** A column's figure there. */

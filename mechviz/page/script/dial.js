@@ -70,9 +70,12 @@ export class Dial {
   }
 }
 
+/** Share of a pressure at which it is met: far less than the dial shows, more than its samples are rounded to. */
+const HAIR = 1e-3;
+
 /** How a reservoir stands: a word for it, and the shape of its mark. */
 export function airState(pressure, warning, closing) {
-  if (closing > 0 && pressure <= closing * (1 + 1e-6)) return {name: "gone", words: "air lost: the springs are let on"};
-  if (pressure <= warning) return {name: "low", words: "low air: the warning is on"};
+  if (closing > 0 && pressure <= closing * (1 + HAIR)) return {name: "gone", words: "air lost: the springs are let on"};
+  if (pressure <= warning * (1 + HAIR)) return {name: "low", words: "low air: the warning is on"};
   return {name: "enough", words: "enough air"};
 }

@@ -72,6 +72,8 @@ export class Faults {
     const tight = fault?.blocked ? player.model.settingForFreeStroke({freeStroke: 0, lining, temperature: warm}) : NaN;
     this.settings = Number.isFinite(tight) ? {...this.found, setting: tight} : this.found;
     this.still = fault?.blocked ? player.model.atStroke({stroke: 0, ...this.found}) : null;
+    this.resting = fault?.play > 0 ? player.model.atStroke({stroke: fault.play, ...this.found}) : null;
+    player.scene.arm.start(fault?.play ?? 0);
     player.root.dataset.fault = fault && !this.hidden ? fault.name : "";
     this.#light();
     this.write();
@@ -131,6 +133,8 @@ export class Faults {
     if (state.reason !== 0 || !this.fault) return;
     state.held = this.still !== null;
     state.kept = this.fault.kept ? this.#kept() : null;
+    state.slack = false;
+    if (this.resting) this.#loose(state);
     if (state.held) this.#hold(state);
     else if (state.kept) this.player.model.keep(state, "right");
   }
@@ -139,23 +143,42 @@ export class Faults {
     return this.fault.broken && !this.hidden ? "No spring pulls the shoes in" : "One shoe stays on the drum";
   }
 
+  /** The rod takes up the play of worn joints first: until then arm, cam and shoes stand where the springs hold them. */
+  #loose(state) {
+    const {resting} = this;
+    const {armTurn} = resting;
+    state.slack = state.stroke < resting.stroke;
+    if (state.slack) {
+      Object.assign(state, {armTurn, armAngle: resting.armAngle, tilt: resting.tilt, pin: {...resting.pin}});
+      this.#stand(state, resting);
+    }
+    state.armTurn -= armTurn;
+    state.camTurn -= armTurn;
+  }
+
   #hold(state) {
-    const {still} = this;
-    state.camAngle = still.camAngle;
+    this.#stand(state, this.still);
     state.camTurn = 0;
+    for (const side of ["left", "right"]) state.rollerForce[side] = NaN;
+    state.brakeTorque = 0;
+  }
+
+  /** Put cam and shoes where another state has them. */
+  #stand(state, still) {
+    state.camAngle = still.camAngle;
+    state.camTurn = still.camTurn;
     for (const side of ["left", "right"]) {
       state.shoeTurn[side] = still.shoeTurn[side];
       Object.assign(state.roller[side], still.roller[side]);
       Object.assign(state.gaps[side], still.gaps[side]);
       state.gapProfile[side].set(still.gapProfile[side]);
-      state.rollerForce[side] = NaN;
     }
-    state.brakeTorque = 0;
   }
 
   /** What goes on, in a phase of the application. */
   phase(phase) {
     const works = ["travels", "touches", "presses"].includes(phase);
+    if (works && this.player.state.slack) return "slack";
     return this.still && works ? "strains" : phase;
   }
 

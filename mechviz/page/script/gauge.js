@@ -5,6 +5,13 @@ import {draw, put, r2, say, set, take, write} from "./svg.js";
 import {inState, ofLinings} from "./touch.js";
 import {limitName, said, VERDICTS} from "./verdict.js";
 
+const BACK = {
+  fills: "The air leaves the chamber",
+  travels: "The rod goes back",
+  touches: "The linings come off",
+  presses: "The air leaves the chamber",
+};
+
 const DOING = {
   released: "Released",
   fills: "Air enters the chamber",
@@ -12,6 +19,7 @@ const DOING = {
   touches: "At first contact",
   presses: (state) => ofLinings(state, "press", "presses"),
   strains: "The cam cannot turn",
+  slack: "The rod moves, the arm not yet",
   stopped: "Cannot go on",
 };
 
@@ -31,7 +39,7 @@ export class Gauge {
     this.line = y + this.notes.scale;
     this.#words(group, x, y, layout.title[1]);
     this.#scale(group);
-    const half = Math.max(facts.tape * this.per, this.notes.half);
+    const half = Math.max(facts.open * this.per, this.notes.half);
     this.ticks = draw(group, "path", {class: "mv-free"});
     this.mark = new Mark(group, this.notes.radius, half);
   }
@@ -115,10 +123,10 @@ export class Gauge {
   }
 
   /** Show a state with its verdict. */
-  show(state, units, verdict, phase, doing) {
+  show(state, units, verdict, phase, {doing, back}) {
     const exists = state.reason === 0;
     const applied = phase === "applied";
-    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : inState(DOING[phase], state)));
+    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : (back && BACK[phase]) || inState(DOING[phase], state)));
     say(this.value, exists ? units.text(state.stroke, "length") : "–");
     const {word} = VERDICTS[verdict];
     const words = said(verdict, state, this.facts, units, applied);

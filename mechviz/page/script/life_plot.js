@@ -41,13 +41,13 @@ export class LifePlot extends Plot {
     const stop = this.down(facts.limit.stroke);
     put(this.limit, "d", `M${this.left} ${r2(stop)}H${r2(this.right)}`);
     this.forbid(this.left, this.right, stop);
-    this.label("limit", this.right - 6, stop + 1.2 * this.letter, "end");
     const xs = Float64Array.from({length: POINTS + 1}, (_, i) => (end * i) / POINTS);
     const cold = this.#strokes(xs, false);
     this.line(xs, cold);
     const hot = this.#strokes(xs, true);
     const known = hot.findIndex((stroke) => !Number.isFinite(stroke));
     const count = known < 0 ? xs.length : known;
+    this.#name(stop, [cold, hot], xs);
     put(this.hot, "d", count > 1 ? through(count, (i) => this.across(xs[i]), (i) => this.down(hot[i])) : "");
     this.#legend();
     for (const {at} of this.mode.life.events) {
@@ -57,6 +57,21 @@ export class LifePlot extends Plot {
 
   #strokes(xs, hot) {
     return Float64Array.from(xs, (wear) => this.mode.player.model.state(this.mode.at(wear, this.mode.which, hot), this.state).stroke);
+  }
+
+  /** Name the limit where its words are farthest from both curves: at either end, above the line or under it. */
+  #name(stop, curves, xs) {
+    const words = "cold limit";
+    const wide = 0.6 * words.length * this.letter;
+    const places = [1.2, -0.4].flatMap((low) => [["start", this.left + 6], ["end", this.right - 6]].map(([anchor, x]) => {
+      const [from, to] = anchor === "start" ? [x, x + wide] : [x - wide, x];
+      const middle = stop + (low - 0.35) * this.letter;
+      const apart = curves.flatMap((curve) => [...curve].filter((_, i) => this.across(xs[i]) >= from && this.across(xs[i]) <= to)
+        .map((stroke) => Math.abs(this.down(stroke) - middle)).filter(Number.isFinite));
+      return {x, y: stop + low * this.letter, anchor, apart: Math.min(Infinity, ...apart)};
+    }));
+    const {x, y, anchor} = places.reduce((best, one) => (one.apart > best.apart ? one : best));
+    this.label(words, x, y, anchor);
   }
 
   #legend() {

@@ -31,8 +31,17 @@ const PHASES = {
   touches: (state) => ofLinings(state, "touch the drum", "touches the drum first", "the"),
   presses: (state) => ofLinings(state, "press on the drum", "presses on the drum", "the"),
   strains: "the cam cannot turn: all stroke is wind-up",
+  slack: "the rod takes up the play, the arm does not move yet",
   applied: "applied",
   stopped: "cannot go on",
+};
+
+/** The same on the way back, where it is another. */
+const BACK = {
+  fills: "the air leaves, the rod is back",
+  travels: "the springs pull the shoes in and turn all back",
+  touches: "the linings come off the drum",
+  presses: "the air leaves, the linings press less",
 };
 
 /** One brake on a page. Made by `mount`. */
@@ -154,6 +163,11 @@ class Player {
     return this.modes.now?.place ?? this.clock.place;
   }
 
+  /** Whether the brake is on its way back. */
+  get back() {
+    return this.modes.now?.back ?? this.clock.back;
+  }
+
   /** Stand there at once. */
   jump(place) {
     const {now} = this.modes;
@@ -213,6 +227,7 @@ class Player {
 
   travelBack(back) {
     if (this.teller.telling || this.modes.now) return;
+    this.controls.forget();
     if (back ? this.settings.undo() : this.settings.redo()) this.changed();
     this.shown();
   }
@@ -224,6 +239,7 @@ class Player {
       return;
     }
     this.settings.reset();
+    this.controls.forget();
     this.changed();
     this.shown();
   }
@@ -283,13 +299,13 @@ class Player {
     const mode = this.modes.now;
     if (this.dirty) {
       travel.set({...(mode?.settings ?? settings.now)});
-      travel.held = mode?.still ?? null;
+      travel.held = mode?.still ?? mode?.resting ?? null;
       scene.settle(travel, units);
       this.controls.show();
       this.dirty = false;
     }
     const phase = this.#state(mode);
-    const verdict = scene.show(this.state, travel, phase, units, mode?.told);
+    const verdict = scene.show(this.state, travel, phase, units, {...mode?.told, back: this.back});
     mode?.show?.();
     mode?.drawn?.(phase === "stopped" ? scene.none : this.state, verdict);
     this.#transport(phase);
@@ -311,7 +327,7 @@ class Player {
     const {clock, scrubber, button} = this;
     const place = String(Math.round(1000 * this.along));
     if (scrubber.value !== place) scrubber.value = place;
-    const words = this.modes.now?.phaseWords ?? inState(PHASES[phase], this.state);
+    const words = this.modes.now?.phaseWords ?? ((this.back && BACK[phase]) || inState(PHASES[phase], this.state));
     if (words !== this.phase) {
       this.phase = words;
       scrubber.setAttribute("aria-valuetext", words);

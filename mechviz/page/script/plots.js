@@ -209,15 +209,21 @@ export class WearPlot extends Plot {
 export class AnglePlot extends Plot {
   constructor(svg, model, facts) {
     super(svg, "Arm angle against stroke");
+    this.play = 0;
     this.model = model;
     this.facts = facts;
   }
 
+  /** The stroke (mm) up to which worn joints leave the arm where it is. */
+  start(play) {
+    this.play = play;
+  }
+
   rule(units) {
-    const {model, facts} = this;
+    const {model, facts, play} = this;
     const rated = facts.sizes.ratedStroke;
     const xs = Float64Array.from({length: POINTS + 1}, (_, i) => (rated * i) / POINTS);
-    const ys = xs.map((stroke) => model.arm.seek(model.turnAtStroke(stroke)).armAngle.here());
+    const ys = xs.map((stroke) => model.arm.seek(model.turnAtStroke(Math.max(stroke, play))).armAngle.here());
     const known = [...ys].filter(Number.isFinite);
     const degree = Math.PI / 180;
     this.x = [0, rated];

@@ -1,5 +1,6 @@
 /** What pushes what: arrows that appear in the order of cause and effect, and the air behind the diaphragm. */
 
+import {moved} from "./moved.js";
 import {Arrow, arc, draw, put, r2, show} from "./svg.js";
 import {touches} from "./touch.js";
 
@@ -11,6 +12,7 @@ const AT_WORK = {
   touches: "push turn spread",
   presses: "push turn spread rub",
   strains: "push turn",
+  slack: "push",
   applied: "push turn spread rub",
   stopped: "push",
 };
@@ -42,18 +44,25 @@ export class Pushes {
     this.rollers = many("spread", 2);
     this.linings = {left: many("rub", rubAt.length), right: many("rub", rubAt.length)};
     const reach = [hub * this.sizes.armLength, this.sizes.tipRadius + camBelow].map((long) => long * place.scale);
-    put(this.turns[0], "d", arc(...place.arm, reach[0], ...hubEnds));
-    put(this.turns[1], "d", arc(...place.wheel, reach[1], ...camEnds));
+    const ways = (...arcs) => [arcs, arcs.map(([centre, radius, ends]) => [centre, radius, [...ends].reverse()])];
+    this.arcs = ways([place.arm, reach[0], hubEnds], [place.wheel, reach[1], camEnds])
+      .map((arcs) => arcs.map(([centre, radius, ends]) => arc(...centre, radius, ...ends)));
   }
 
-  /** Show a state in a phase; `share` is how much of the pressure asked for has come. */
-  show(state, phase, share, touching, rod = share) {
-    const work = phase === "applied" && !touching ? AT_WORK.travels : AT_WORK[phase];
+  /**
+   * Show a state in a phase; `share` is how much of the pressure asked for has come. On the way `back` the springs do
+   * the work: rod, arm, cam and shoes go the other way, and no air pushes.
+   */
+  show(state, phase, {share, touching, back, rod = share}) {
+    const work = !moved(state) ? (phase === "fills" ? "push" : "") : phase === "applied" && !touching ? AT_WORK.travels : AT_WORK[phase];
     const push = work.includes("push");
-    this.#push(state, push && share > 0.01, LEAST + (1 - LEAST) * share);
-    this.#rod(state, push && rod > 0.01 && state.stroke > 0, LEAST + (1 - LEAST) * rod);
-    for (const node of this.turns) show(node, work.includes("turn"));
-    this.#spread(state, work.includes("spread"));
+    this.#push(state, push && !back && share > 0.01, LEAST + (1 - LEAST) * share);
+    this.#rod(state, push && (back || rod > 0.01) && moved(state), LEAST + (1 - LEAST) * (back ? 0 : rod), back);
+    this.turns.forEach((node, i) => {
+      put(node, "d", this.arcs[back ? 1 : 0][i]);
+      show(node, work.includes("turn"));
+    });
+    this.#spread(state, work.includes("spread"), back);
     this.#rub(state, work.includes("rub"));
   }
 
@@ -69,24 +78,28 @@ export class Pushes {
   }
 
   /** Along the rod, between clevis and chamber. */
-  #rod(state, shown, grown) {
+  #rod(state, shown, grown, back) {
     const {place, sizes, notes} = this;
     const [x, y] = [place.armX(state.pin.x), place.armY(state.pin.y)];
     const near = x + notes.rodFrom * sizes.armLength * place.scale;
     const far = near + grown * notes.rodLong;
     const slope = Math.tan(state.tilt);
-    this.rod.place(far, y + slope * (far - x), near, y + slope * (near - x), shown);
+    const ends = [[far, y + slope * (far - x)], [near, y + slope * (near - x)]];
+    const [from, to] = back ? ends.reverse() : ends;
+    this.rod.place(...from, ...to, shown);
   }
 
-  /** From each roller's centre along its shoe's way out. */
-  #spread(state, shown) {
+  /** From each roller's centre along its shoe's way out; on the way back towards it. */
+  #spread(state, shown, back) {
     const {place, sizes, notes} = this;
     for (const [i, side] of ["left", "right"].entries()) {
       const sense = i ? 1 : -1;
       const {x, y} = state.roller[side];
       const out = Math.atan2(y - sizes.anchor[1], x - sizes.anchor[0]) - Math.PI / 2;
       const [tx, ty] = [place.wheelX(sense * x), place.wheelY(y)];
-      this.rollers[i].place(tx, ty, tx + sense * notes.spreadLong * Math.cos(out), ty - notes.spreadLong * Math.sin(out), shown);
+      const ends = [[tx, ty], [tx + sense * notes.spreadLong * Math.cos(out), ty - notes.spreadLong * Math.sin(out)]];
+      const [from, to] = back ? ends.reverse() : ends;
+      this.rollers[i].place(...from, ...to, shown);
     }
   }
 

@@ -8,6 +8,7 @@ import {ArmAngle, StrokeRule, Turn} from "./notes.js";
 import {Picture} from "./picture.js";
 import {Place} from "./place.js";
 import {AnglePlot, ForcePlot, WearPlot} from "./plots.js";
+import {moved} from "./moved.js";
 import {Air, Pushes} from "./pushes.js";
 import {draw, put, say, write} from "./svg.js";
 import {touches} from "./touch.js";
@@ -160,7 +161,8 @@ export class Scene {
 
   /**
    * Show one state. `phase` says what is going on; `stopped` is the last pose before a state that cannot exist. `more` is
-   * what a mode tells beside it: who pushes (`by`, `doing`, `spring`, `rod`) and how it is judged (`verdict`, `judged`).
+   * what is told beside it: whether it goes `back`, who pushes (`by`, `doing`, `spring`, `rod`) and how it is judged
+   * (`verdict`, `judged`).
    */
   show(state, travel, phase, units, more = {}) {
     const {settings} = travel;
@@ -171,28 +173,28 @@ export class Scene {
     const verdict = more.verdict ?? judged(told, this.facts, {applied, settings: {...settings, ...more.judged}, bottomed});
     this.picture.show(state, settings);
     if (state.reason === 0) this.#mechanism(state, travel, phase, units, more);
-    this.#figures(told, {...more, settings, verdict, applied, phase}, units);
+    this.#figures(told, {...more, settings, verdict, applied: phase === "applied", phase}, units);
     return verdict;
   }
 
-  #mechanism(state, travel, phase, units, {rod}) {
+  #mechanism(state, travel, phase, units, {rod, back}) {
     const {settings} = travel;
     const touching = touches(state.gaps.left) || touches(state.gaps.right);
     const share = settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
     this.rule.show(state);
     this.angle.show(state, units);
     this.turn.show(state);
-    this.pushes.show(state, phase, share, touching, rod ?? share);
+    this.pushes.show(state, phase, {share, touching, back, rod});
     this.gaps.show(state, units);
     this.magnifier.show(state, units);
     this.air.show(this.diaphragm.getAttribute("d"), (state.pressure || 0) / this.model.box.pressure[1]);
   }
 
   #figures(told, {settings, verdict, applied, phase, ...own}, units) {
-    const share = told.stroke > 0 ? this.model.thrust.seek(told.stroke).share : NaN;
+    const share = moved(told) ? this.model.thrust.seek(told.stroke).share : NaN;
     const left = this.model.limits.ratedStroke - told.stroke;
     const more = {...own, share, left, settings, verdict, applied, phase, limit: this.limit};
-    this.gauge.show(told, units, verdict, phase, own.doing);
+    this.gauge.show(told, units, verdict, phase, own);
     this.turn.tell(told, units);
     this.chain.show(told, units, more);
     this.list.show(told, units, more);

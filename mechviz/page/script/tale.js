@@ -23,8 +23,9 @@ export function tale(model, facts) {
       how: "apply",
     },
     {
-      title: "The adjuster stops adjusting",
-      words: () => `The slack adjuster should take up wear, a little at a time. From here on this one takes up nothing.
+      title: facts.automatic ? "The adjuster stops adjusting" : "Nobody adjusts it any more",
+      words: () => `${facts.automatic ? "The slack adjuster should take up wear, a little at a time. From here on this one takes up nothing."
+        : "A manual slack adjuster takes up nothing by itself: somebody has to turn it. From here on nobody does."}
         The driver feels no difference.`,
       settings: healthy,
       how: "release",

@@ -27,13 +27,13 @@ const HAIR = 1e-9;
 export function judged(state, facts, {applied, settings, bottomed}) {
   if (bottomed) return "spent";
   if (state.reason !== 0) return "none";
-  const {limit, tape, test} = facts;
+  const {limit, open, test} = facts;
   const over = state.stroke > limit.stroke + HAIR;
   if (isHot(settings, facts)) return over ? "past" : "hot";
   if (over) return "over";
   const {pressure} = settings;
   if (!limit.known || !applied || pressure < test[0] - 1e-6 || pressure > test[1] + 1e-6) return "open";
-  return state.stroke + tape > limit.stroke + HAIR ? "close" : "inside";
+  return state.stroke + open > limit.stroke + HAIR ? "close" : "inside";
 }
 
 /** Whether the drum is so warm that the limit does not hold. */
@@ -56,7 +56,7 @@ export function said(verdict, state, facts, units, applied) {
   const [side, by] = [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" ") + 1)];
   if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum ${by}`;
   if (verdict === "open") return unjudged(`${side} the limit ${by} so far`, facts, units, applied);
-  return verdict === "close" ? `${margin}, less than the tape tells` : `${side} the limit ${by}`;
+  return verdict === "close" ? `${margin}, less than can be told` : `${side} the limit ${by}`;
 }
 
 /** Why a stroke inside the limit is not judged. */
