@@ -58,7 +58,7 @@ export class ArmAngle {
   constructor(group, place, facts) {
     this.place = place;
     this.sizes = facts.notes.angle;
-    this.most = place.armX(-facts.sizes.faceDistance) - 176;
+    this.most = place.armX(-facts.sizes.faceDistance) - 200;
     const {corner, reach} = this.sizes;
     this.square = draw(group, "path", {class: "mv-square", d: `M0 0H${reach}M${corner} 0V${-corner}H0`});
     this.sweep = draw(group, "path", {class: "mv-angle"});

@@ -35,7 +35,7 @@ export class Strip {
     this.past = draw(svg, "path", {class: "strip-past"});
     this.#ticks();
     this.#flags();
-    this.cursor = draw(svg, "path", {class: "strip-cursor", d: `M0 ${r2(-9 * by)}l${r2(8 * by)} ${r2(18 * by)}h${r2(-16 * by)}z`});
+    this.cursor = draw(svg, "path", {class: "strip-cursor", d: `M0 ${r2(-9 * by)}l${r2(9 * by)} ${r2(10 * by)}h${r2(-18 * by)}z`});
     this.stand(this.now ?? 0);
   }
 
