@@ -73,12 +73,25 @@ class Scale:
         )
 
     def mark(self, verdict: Verdict) -> str:
-        """Return the stroke's mark: its shape is the verdict's, its width what readings and model leave open."""
+        """Return the stroke's mark: its shape is the verdict's, its width the tape's resolution.
+
+        Brackets round it, where it is judged, show what readings and model leave open: where it is close they reach
+        the limit.
+        """
         stroke = self.scene.state.stroke
-        return "" if stroke is None else stroke_mark(self.at(stroke), self.y, verdict, self._half())
+        if stroke is None:
+            return ""
+        judged_inside = verdict.name in ("pass", "close")
+        around = self._brackets(stroke) if judged_inside else ""
+        return around + stroke_mark(self.at(stroke), self.y, verdict, self._half())
+
+    def _brackets(self, stroke: float) -> str:
+        ends = [(self.at(min(max(stroke + w * self.scene.open_stroke, 0.0), self.rated)), 5.0 * w) for w in (-1, 1)]
+        high, low = self.y - 9, self.y + 9
+        return "".join(line([(x - out, high), (x, high), (x, low), (x - out, low)], "mv-scale") for x, out in ends)
 
     def _half(self) -> float:
-        return max(self.scene.open_stroke * self.per, LEAST_HALF)
+        return max(self.scene.setup.measured.resolution * self.per, LEAST_HALF)
 
     def texts(self, system: System, *, free: bool = True) -> tuple[Text, ...]:
         """Return what is written under the scale, ``free`` stroke too; none of it touches another."""

@@ -69,7 +69,7 @@ def judged(scene: Scene) -> Verdict:
     if (why := _untested(scene)) is not None:
         return _open(why, why.replace("a test takes", "tests:"))
     if stroke + scene.open_stroke > limit + ROUNDING:
-        return Verdict("close", f"{margin}, less than can be told", margin)
+        return Verdict("close", f"{margin}, too near to tell", margin)
     return Verdict("pass", said, margin)
 
 

@@ -20,7 +20,7 @@ const LINKS = [
     sentence: (s, {by, back}) => (moved(s) ? (by ?? (back ? "Air leaves, rod goes back" : "Air pushes the rod"))
       : !airy(s) ? "No air pushes" : back ? "Air leaves" : "Air enters, springs hold"),
     lines: [
-      ["in the chamber ", "pressure", (s, u) => (s.pressure > 0 ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
+      ["in the chamber ", "pressure", (s, u) => (airy(s) ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
       ["on the rod ", "chamber-force", (s, u) => u.text(s.chamberForce, "force")],
       ["left before it bottoms ", "left", (s, u, more) => (moved(s) ? u.text(more.left, "length") : "–")],
       ["diaphragm and spring keep ", "force-lost", (s, u, more) => more.spring ?? more.lost, (more) => more.spring && SPRINGS],

@@ -39,8 +39,9 @@ export class Gauge {
     this.line = y + this.notes.scale;
     this.#words(group, x, y, layout.title[1]);
     this.#scale(group);
-    const half = Math.max(facts.open * this.per, this.notes.half);
+    const half = Math.max(facts.tape * this.per, this.notes.half);
     this.ticks = draw(group, "path", {class: "mv-free"});
+    this.open = draw(group, "path", {class: "mv-scale"});
     this.mark = new Mark(group, this.notes.radius, half);
   }
 
@@ -122,6 +123,13 @@ export class Gauge {
     return node.wide;
   }
 
+  /** How much readings and model leave open of a stroke: brackets round it, that reach the limit where it is close. */
+  #brackets(stroke) {
+    const {line} = this;
+    const ends = [-1, 1].map((way) => [this.at(Math.min(Math.max(stroke + way * this.facts.open, 0), this.rated)), way]);
+    return ends.map(([x, way]) => `M${r2(x - 5 * way)} ${line - 9}h${5 * way}v18h${-5 * way}`).join("");
+  }
+
   /** Show a state with its verdict. */
   show(state, units, verdict, phase, {doing, back}) {
     const exists = state.reason === 0;
@@ -135,6 +143,7 @@ export class Gauge {
     const size = word.length + 2 + words.length > LARGE ? "label" : "figure";
     put(this.verdict, "class", `mv-${size} verdict verdict-${verdict}`);
     take(this.mark.node, exists || verdict === "spent");
+    put(this.open, "d", ["inside", "close"].includes(verdict) ? this.#brackets(state.stroke) : "");
     this.mark.place(this.at(exists ? state.stroke : this.rated), this.line, verdict);
   }
 }

@@ -1,7 +1,7 @@
 /** Figures over the time of a scenario: its pressures, and what pushes on the rod. */
 
 import {Plot, thousands, ticks} from "./plots.js";
-import {draw, put, r2, take, through} from "./svg.js";
+import {draw, put, r2, say, take, through} from "./svg.js";
 
 /** Several columns of a course over time, each named at its line. */
 export class TimePlot extends Plot {
@@ -9,6 +9,7 @@ export class TimePlot extends Plot {
   constructor(svg, title, quantity, lines) {
     super(svg, title);
     take(this.mark.node, false);
+    this.named = title;
     this.quantity = quantity;
     this.lines = lines.map((line) => ({...line, node: draw(svg, "path", {class: `plot-curve ${line.kind}`})}));
   }
@@ -36,7 +37,7 @@ export class TimePlot extends Plot {
     this.axes(times.list, values, times.words);
     put(this.limit, "d", mark ? `M${this.left} ${r2(this.down(mark.at))}H${r2(this.right)}` : "");
     if (mark) this.label(mark.words, this.right - 4, this.down(mark.at) - 5, "end");
-    this.label(units.word(this.quantity), this.left + 6, this.top + 0.4 * this.letter, "start", "plot-tick");
+    say(this.title, `${this.named}, ${units.word(this.quantity)}`);
     for (const {column, node} of this.lines) {
       const values = course.columns[column];
       const high = (i) => this.down(Math.min(Math.max(values[i], 0), most));

@@ -56,7 +56,7 @@ export function said(verdict, state, facts, units, applied) {
   const [side, by] = [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" ") + 1)];
   if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum ${by}`;
   if (verdict === "open") return unjudged(`${side} the limit ${by} so far`, facts, units, applied);
-  return verdict === "close" ? `${margin}, less than can be told` : `${side} the limit ${by}`;
+  return verdict === "close" ? `${margin}, too near to tell` : `${side} the limit ${by}`;
 }
 
 /** Why a stroke inside the limit is not judged. */
