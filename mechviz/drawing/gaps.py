@@ -19,7 +19,7 @@ from mechviz.drawing.lettering import Text
 from mechviz.drawing.marks import Point, element, line
 from mechviz.drawing.note import Note
 from mechviz.drawing.scene import TOUCH, Scene
-from mechviz.drawing.words import TOUCHING, small
+from mechviz.drawing.words import small
 from mechviz.report.written import other
 
 COUNT = 41
@@ -142,9 +142,7 @@ def _words(scene: Scene, diagram: Diagram, side: Side) -> list[Text]:
     x = diagram.wall(side) + inwards * (diagram.spare + 8)
     anchor = "start" if side == "left" else "end"
     texts = [Text(_shoe(scene, side, diagram), _foot(diagram, side), diagram.bottom + 30, anchor=anchor, rank="rub")]
-    rows = list(zip(_gaps(shoe), diagram.levels, strict=True))
-    closed = all(gap is not None and gap < TOUCHING for gap, _ in rows)
-    for gap, level in rows[1:2] if closed else rows:
+    for gap, level in zip(_gaps(shoe), diagram.levels, strict=True):
         texts += [text.at(x, text.y, anchor) for text in _pair(gap, level, scene.system)]
     return texts
 
