@@ -26,6 +26,7 @@ from geometry.pose_table import placed, pose_table
 from geometry.setup import read_setup
 from tests.brakes import BRAKE, DRUM, IN, fahrenheit, found, part
 from tests.oracle import random_brakes
+from tests.sweeps import sweep
 from tests.test_oracle_agreement import pair_of
 
 COARSE = 0.1
@@ -337,7 +338,7 @@ def test_pins_fit_their_holes(case: str) -> None:
     assert shapely.intersection(outlines["clevis_pin"].geometry, outlines["clevis"].geometry).area < 1e-6
 
 
-@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize("seed", sweep(range(3)))
 def test_random_brakes(seed: int) -> None:
     touching = 0
     for oracle, expected in random_brakes(4000 + seed, 8):
