@@ -77,15 +77,6 @@ _ORDERS = (
         blames_small=False,
     ),
     _Order(
-        "condition.free_stroke",
-        "measured.stroke",
-        "measured.resolution",
-        "length",
-        "is less than the free stroke, {other}: the linings would not have touched",
-        blames_small=False,
-        both_read=True,
-    ),
-    _Order(
         "measured.arm_angle_applied",
         "measured.arm_angle_released",
         "measured.angle_resolution",

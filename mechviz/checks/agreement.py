@@ -4,7 +4,8 @@ from dataclasses import replace
 from math import degrees, isfinite, radians
 
 from geometry.quantity import KindName
-from mechviz.checks.case import STROKE_ALLOWANCE, Case
+from mechviz.checks.case import Case
+from mechviz.checks.in_use import explained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.proof import known_pressure
 from mechviz.checks.row import CheckRow, missing_row
@@ -35,7 +36,7 @@ def _stroke(case: Case) -> CheckRow:
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
     bad = _LONGER if measured.stroke > solved else _SHORTER
     good = "The stroke is what this slack and pressure should give."
-    model = STROKE_ALLOWANCE + case.spread.applied_stroke.amount
+    model = explained(case) - measured.resolution - ROUNDING
     return _compared(check, SOURCE, measured.stroke, solved, measured.resolution, model, good, bad)
 
 
@@ -47,6 +48,12 @@ _SHORTER = (
     "Less stroke than slack and pressure explain: a frozen anchor or cam, less pressure at the chamber than written, "
     "or the slack was misread."
 )
+
+
+def angle_contradicted(case: Case) -> str:
+    """Return the check by which an angle that was read is not where the lengths put it; empty where none is."""
+    rows = agreement_rows(case)[1:]
+    return next((row.check for row in rows if row.result == "fail"), "")
 
 
 def _angle(case: Case, when: str, measured: float | None, solved: float | None) -> CheckRow:

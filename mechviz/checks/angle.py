@@ -11,9 +11,10 @@ from typing import Any
 from geometry.linkage import stroke_at_right_angle
 from geometry.tables import Band as Rule
 from geometry.tables import band
+from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import InUse, angle_in_use, told, unread_doubt
-from mechviz.checks.judge import Band, judge, shown_spread
+from mechviz.checks.in_use import InUse, angle_in_use, reading_doubt, told, unexplained
+from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
 from mechviz.checks.proof import Doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
 from mechviz.checks.spread import Open
@@ -96,11 +97,12 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     angle = InUse(state.arm_angle, left.amount)
     if asked.state == "applied" and state.stroke is not None:
         angle = angle_in_use(case, state.stroke, left)
-    result = judge(angle.value, asked.allowed, angle.open)
+    angle = replace(angle, open=angle.open + ANGLE_ALLOWANCE)
+    result = judge_solved(angle.value, asked.allowed, angle.open)
     if result == "not-evaluated":
         why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
         return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
-    doubt = unread_doubt(case) if asked.state == "applied" else None
+    doubt = (reading_doubt(case) if asked.state == "applied" else None) or _angle_doubt(case)
     if doubt and result != "fail":
         return _doubted(case, asked, angle, doubt, "solved")
     unsure = left.words or "At the edge within what readings and model can tell: measure the angle itself."
@@ -108,9 +110,16 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     return _judged(asked, result, advice, angle, "solved")
 
 
+def _angle_doubt(case: Case) -> Doubt | None:
+    """Why no solved angle counts beside one that was read where the lengths do not put it."""
+    check = angle_contradicted(case)
+    how = f"an angle that was read is not where these lengths put it: see the row {check.replace('-', ' ')} first."
+    return ("measured.arm_length", how) if check else None
+
+
 def _doubted(case: Case, asked: _Asked, angle: InUse, doubt: Doubt, basis: Basis) -> CheckRow:
     key, how = doubt
-    why = f"It is no full application for certain: {how}"
+    why = f"It is no full application for certain: {how}" if basis == "measured" else f"It cannot be told: {how}"
     missing = case.unless_stated(key)
     return replace(_judged(asked, "not-evaluated", why, angle, basis), margin=None, missing=missing)
 
@@ -126,15 +135,25 @@ def _advice(case: Case, asked: _Asked, result: str, angle: float, unsure: str) -
     where = f"The arm stands {stands(angle)}."
     if result == "pass":
         return where
-    if result == "close":
+    if result == "close" and asked.allowed.holds(angle):
         return f"{where} {unsure}"
+    return (
+        f"{where} {unsure} {_cause(case, asked, angle)}"
+        if result == "close"
+        else f"{where} {_cause(case, asked, angle)}"
+    )
+
+
+def _cause(case: Case, asked: _Asked, angle: float) -> str:
+    if angle > SQUARE and asked.state == "applied" and unexplained(case) == "shorter":
+        return "The pushrod moved less than slack and pressure explain, which leaves the arm there: see why."
     if angle > SQUARE:
-        return f"{where} The pushrod or the arm is too short for where the chamber sits: check both lengths."
+        return "The pushrod or the arm is too short for where the chamber sits: check both lengths."
     if case.too_slack:
-        return f"{where} {SLACK_FIRST}"
+        return SLACK_FIRST
     if asked.state == "applied":
-        return f"{where} Too much stroke, or a pushrod or an arm that is too long: check the stroke first."
-    return f"{where} The right angle is lost before the linings work: the pushrod or the arm is too long."
+        return "Too much stroke, or a pushrod or an arm that is too long: check the stroke first."
+    return "The right angle is lost before the linings work: the pushrod or the arm is too long."
 
 
 SLACK_FIRST = "There is too much slack, which takes the arm past square by itself: put that right first, then look."
@@ -156,13 +175,15 @@ def _square_row(case: Case) -> CheckRow:
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     allowed = Band(contact.stroke, case.limit.limit_mm)
     left = case.spread.past_contact
-    result, missing = judge(square, allowed, left.amount), ""
+    result, missing = judge_solved(square, allowed, left.amount), ""
     advice = _square_advice(case, result, left, early=square < contact.stroke)
-    doubt = case.limit_doubt(case.limit.limit_mm, square, left.amount)
-    if doubt and result != "fail":
+    early = square < contact.stroke
+    doubt = _angle_doubt(case) or case.limit_doubt(case.limit.limit_mm, square, left.amount)
+    if doubt and (result != "fail" or (case.chamber_doubt and not early)):
         key, how = doubt
         result, missing = "not-evaluated", case.unless_stated(key)
-        advice = f"Square is passed inside the limit of a {case.chamber_name}, but {how}"
+        side = "inside" if square <= case.limit.limit_mm else "beyond"
+        advice = f"Square is passed {side} the limit of a {case.chamber_name}, but {how}"
     margin, limit = allowed.margin(square), allowed.nearest(square)
     shown = shown_spread(left.amount, margin)
     return CheckRow(
@@ -175,7 +196,8 @@ def _square_advice(case: Case, result: str, left: Open, early: bool) -> str:
         return "Arm and pushrod pass square while the linings work, inside the readjustment limit."
     if result == "close":
         near = "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell."
-        return f"{near} {left.words}".rstrip()
+        first = f" {SLACK_FIRST}" if early and case.too_slack else ""
+        return f"{near}{first} {left.words}".rstrip()
     if early:
         what = SLACK_FIRST if case.too_slack else "The pushrod or the arm is too long: check both lengths."
         return f"Arm and pushrod pass square before the linings touch. {what}"

@@ -5,12 +5,13 @@ from typing import Any
 
 from geometry.condition import heel_angle, tip_angle
 from geometry.reasons import Reason
+from geometry.setup.merge import PROFILE_KEYS
 from geometry.tables import band
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import told, turn_in_use, unread_doubt
-from mechviz.checks.judge import Band, judge, shown_spread
+from mechviz.checks.in_use import reading_doubt, told, turn_in_use
+from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.proof import Doubt
-from mechviz.checks.row import CheckRow, Result, missing_row
+from mechviz.checks.row import CheckRow, missing_row
 
 PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
 ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
@@ -25,14 +26,18 @@ def cam_rows(case: Case) -> list[CheckRow]:
     if case.unknown_wear:
         how = "the cam's turn follows from lining and drum: measure both."
         return [missing_row(check, source, case.unknown_wear, how, **ANGLE) for check, source, _ in rows]
-    return [row(case, check, source) for check, source, row in rows]
+    judged = [row(case, check, source) for check, source, row in rows[:1]]
+    if {"quebec", "common"} & set(case.rules):
+        return [*judged, _turn_row(case, *rows[1][:2])]
+    why = f"None of the rule sets {', '.join(case.rules)} limits it: quebec does, and common takes that over."
+    return [*judged, CheckRow("cam-turn", "not-applicable", rows[1][1], why, **ANGLE)]
 
 
 def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known."""
     applied, released = case.full, case.found["released"].left.cam_angle
     heel, most = heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
-    if applied.reason == Reason.CAM_PAST_TIP:
+    if applied.reason == Reason.CAM_PAST_TIP and not _base_doubt(case):
         why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
         return CheckRow(check, "fail", source, why, limit=most, **ANGLE)
     if applied.stroke is None or released is None:
@@ -41,16 +46,16 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     left = case.spread.cam_full
     turn = turn_in_use(case, applied.stroke, left)
     value, missing = released + turn.value - heel, ""
-    result = judge(value, Band(most=most), turn.open)
+    result = judge_solved(value, Band(most=most), turn.open)
     unsure = left.words or "Measure stroke, lining and drum again."
     advice = {
         "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
         "close": f"Applied, the cam is so near its tip that readings and model cannot tell. {unsure}",
         "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
-    advice += told(case) + _assumed(case)
-    doubt = unread_doubt(case) or _base_doubt(case, result)
-    if doubt and result != "fail":
+    advice += told(case)
+    doubt = _base_doubt(case) or (reading_doubt(case) if result != "fail" else None)
+    if doubt:
         key, how = doubt
         result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"
     shown = shown_spread(turn.open, most - value)
@@ -59,17 +64,17 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     )
 
 
-def _assumed(case: Case) -> str:
-    """A cam that nobody named is the base's."""
-    return "" if case.states("cam.profile") else " Cam and rollers are those of the base: look whether they are these."
+def _base_doubt(case: Case) -> Doubt | None:
+    """Why nothing is judged on a cam, or on rollers and shoes, that only the base has."""
+    own = next((keys for keys in PROFILE_KEYS.values() if case.states(*(f"cam.{key}" for key in keys))), None)
+    of_cam = ["cam.profile"] if own is None else []
+    lacking = [key for key in (*of_cam, *(f"foundation.{key}" for key in TRAIN)) if not case.states(key)]
+    how = "this is worked out with the base's {}. Cam, rollers and shoes have to be this brake's own: write them."
+    return (lacking[0], how.format("cam" if of_cam else lacking[0])) if lacking else None
 
 
-def _base_doubt(case: Case, result: Result) -> Doubt | None:
-    """Why nothing passes on a cam that only the base has."""
-    if result != "pass" or case.states("cam.profile"):
-        return None
-    how = "inside, if cam, rollers and shoes are those of the base. Look whether they are, and write cam.profile."
-    return "cam.profile", how
+TRAIN = ("cam_distance", "anchor_distance", "anchor_spacing", "roller_diameter", "roller_spread", "roller_distance")
+"""Of the foundation, what decides with the cam's own shape how far it turns."""
 
 
 def _turn_row(case: Case, check: str, source: str) -> CheckRow:
@@ -79,16 +84,17 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     heel, most = heel_angle(case.brake), radians(float(rule.high))
     if contact.left.cam_angle is None:
         beyond = contact.reason == Reason.CAM_PAST_TIP and tip_angle(case.brake) - heel >= most
+        beyond = beyond and not _base_doubt(case)
         why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
         return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
     value = contact.left.cam_angle - heel
     left = case.spread.cam_contact
-    result = judge(value, Band(most=most), left.amount)
+    result = judge_solved(value, Band(most=most), left.amount)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     again = left.words or "Measure lining and drum again."
     unsure = f"Inside the limit by less than the readings can tell. {again}"
-    advice, missing = {"pass": near, "close": unsure}.get(result, FAR) + _assumed(case), ""
-    if doubt := _base_doubt(case, result):
+    advice, missing = {"pass": near, "close": unsure}.get(result, FAR), ""
+    if doubt := _base_doubt(case):
         result, missing, advice = "not-evaluated", doubt[0], f"It cannot be told: {doubt[1]}"
     shown = shown_spread(left.amount, most - value)
     return CheckRow(

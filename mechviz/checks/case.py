@@ -11,7 +11,9 @@ from geometry.setup import Setup
 from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from geometry.tables.reader import millimetres
-from mechviz.checks.proof import Doubt, chamber_doubt, lower_limit_doubt, pressure_doubt
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.proof import Doubt, assumed_stroke_doubt, chamber_doubt, lower_limit_doubt, pressure_doubt
+from mechviz.checks.row import Result
 from mechviz.checks.spread import Spread, spread_of
 
 HOT = (600.0 + 459.67) * 5 / 9
@@ -89,9 +91,10 @@ class Case:
 
     @cached_property
     def limits(self) -> tuple[StrokeLimit, ...]:
-        """The stroke limits of the rule sets chosen."""
+        """The stroke limits of the rule sets chosen; one by the full stroke only where that is known."""
         us = (self._us_limit,) if "us" in self.rules else ()
-        return (*us, *((self._share_of_full_stroke,) if "australia" in self.rules else ()))
+        by_share = "australia" in self.rules and assumed_stroke_doubt(self.setup) is None
+        return (*us, *((self._share_of_full_stroke,) if by_share else ()))
 
     @property
     def stands_in(self) -> bool:
@@ -177,10 +180,17 @@ class Case:
     @property
     def too_slack(self) -> bool:
         """Whether the slack found is more than the trade's band allows."""
+        return self.slack_result == "fail"
+
+    @property
+    def slack_result(self) -> Result:
+        """How the slack found stands against the upper end of the trade's band; ``not-evaluated`` where unknown."""
         rule, found = band("free-stroke"), self.setup.as_found.free_stroke
         assert rule.high is not None  # the table's test holds the row
         slack = found if self.states("condition.free_stroke") else self.found["contact"].stroke
-        return not self.unknown_slack and slack is not None and slack >= millimetres(rule.high)
+        if self.unknown_slack or slack is None:
+            return "not-evaluated"
+        return judge(slack, Band(most=millimetres(rule.high), most_included=False), self.setup.measured.resolution)
 
     @property
     def unknown_wear(self) -> str:

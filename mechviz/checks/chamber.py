@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from geometry.tables import ChamberCandidate, chambers_by_outside_diameter, stroke_limit
 from mechviz.checks.case import Case, chamber_name, marked
-from mechviz.checks.proof import MARKS, ring_agrees, seen_chamber
-from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.proof import MARKS, between_sizes, ring_agrees, seen_chamber
+from mechviz.checks.row import CheckRow, Result, missing_row
 
 SOURCE = "49 CFR 393.47(e), outside diameters"
 
@@ -69,6 +69,9 @@ def _row(case: Case, diameter: float, found: list[ChamberCandidate], near: list[
     right = next((c for c in found if (c.style, c.size) == (chamber.style, chamber.size)), None)
     if right:
         advice = f"The clamp ring and the marks are those of a {case.chamber_name}."
+        if between_sizes(case.setup):
+            unsure = f"It is between two sizes within what the tape can tell, nearer to a {case.chamber_name}: "
+            return _judged("close", right, unsure + "measure it again, and read the size on it.", diameter, right)
         return _judged("pass", right, advice, diameter, right)
     if found:
         seen = chamber_name(found[0].style, found[0].size)
@@ -95,8 +98,7 @@ def _source(candidate: ChamberCandidate | None) -> str:
 
 
 def _judged(
-    result: str, named: ChamberCandidate | None, advice: str, diameter: float, expected: ChamberCandidate | None
+    result: Result, named: ChamberCandidate | None, advice: str, diameter: float, expected: ChamberCandidate | None
 ) -> CheckRow:
     table = None if expected is None else float(expected.outside_diameter_in) * 25.4
-    verdict = "pass" if result == "pass" else "fail"
-    return CheckRow("chamber-size", verdict, _source(named), advice, diameter, table, against="expected")
+    return CheckRow("chamber-size", result, _source(named), advice, diameter, table, against="expected")

@@ -1,16 +1,19 @@
-"""The stroke in use: the solved one, with what a longer reading adds to it, and how much all of it leaves open.
+"""The stroke in use: the solved one, put right by the stroke that was read, and how much all of it leaves open.
 
-A brake that was read to move further than its slack explains moves further in every other state too. Strokes, arm
-angle and cam turn that are judged are those of this longer stroke.
+A brake that was read to move further, or less far, than its slack explains does so in every other state too. Strokes,
+arm angle and cam turn that are judged are those of the stroke in use. What was read pins the model's wind-up; where
+nothing was read, that is open by the model's own allowance.
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
 from geometry.arrays import Array
 from geometry.linkage import arm_state, arm_turn
 from mechviz.checks.case import STROKE_ALLOWANCE, Case
+from mechviz.checks.judge import ROUNDING
 from mechviz.checks.proof import Doubt, known_pressure
 from mechviz.checks.spread import Open
 
@@ -26,31 +29,63 @@ class InUse:
     open: float
 
 
-def excess(case: Case) -> float:
-    """Return by how much the stroke that was read is longer than the solved one, mm."""
+def offset(case: Case) -> float:
+    """Return by how much the stroke that was read is longer than the solved one, mm; negative where it is shorter.
+
+    0 where there is nothing to compare, or the reading is more than the chamber has. At a pressure that nobody knows
+    only a longer one counts: with more air it would be longer still.
+    """
     read, solved = case.setup.measured.stroke, case.found["applied"].stroke
-    return 0.0 if read is None or solved is None else max(0.0, read - solved)
+    if read is None or solved is None or read > case.brake.chamber.rated_stroke + ROUNDING:
+        return 0.0
+    return read - solved if _pinned(case) else max(0.0, read - solved)
+
+
+def _pinned(case: Case) -> bool:
+    """Whether a stroke was read, at a known pressure, in a state that can be solved."""
+    comparable = case.setup.measured.stroke is not None and case.found["applied"].stroke is not None
+    return comparable and not case.unknown_slack and known_pressure(case.setup) is not None
+
+
+def unexplained(case: Case) -> Literal["longer", "shorter", ""]:
+    """Tell whether the stroke that was read is more, or less, than slack and pressure explain."""
+    more, least = offset(case), explained(case)
+    return "" if abs(more) <= least or not _pinned(case) else "longer" if more > 0 else "shorter"
+
+
+def explained(case: Case) -> float:
+    """Return how far (mm) a stroke that was read may be from the solved one, by the readings and by the model."""
+    model = STROKE_ALLOWANCE + case.spread.applied_stroke.amount
+    return case.setup.measured.resolution + model + ROUNDING
 
 
 def told(case: Case) -> str:
-    """Say what the reading adds, as a further sentence; nothing where it adds nothing that a tape shows."""
-    more = excess(case)
-    if more < LITTLE:
+    """Say what the reading changes, as a further sentence; nothing where that is no more than a tape shows."""
+    more = offset(case)
+    if abs(more) < LITTLE:
         return ""
-    return f" What was read is {more / 25.4:.2f} in ({more:.1f} mm) more than solved, which is added here."
+    apart = f"{abs(more) / 25.4:.2f} in ({abs(more):.1f} mm)"
+    how = "more than solved, which is added" if more > 0 else "less than solved, which is taken off"
+    return f" What was read is {apart} {how} here."
 
 
-def unread_doubt(case: Case) -> Doubt | None:
-    """Return why a stroke that was read cannot be held against the solved one: nobody knows at what pressure it was."""
-    if case.setup.measured.stroke is None or known_pressure(case.setup) is not None:
+def reading_doubt(case: Case) -> Doubt | None:
+    """Return why nothing that was solved may pass beside the stroke that was read."""
+    if case.setup.measured.stroke is None:
         return None
-    how = "a stroke was read, and the pressure it was read at is not stated: with more air it may be longer."
-    return "test.reservoir_pressure", how
+    if known_pressure(case.setup) is None:
+        how = "a stroke was read, and the pressure it was read at is not stated: with more air it may be longer."
+        return "test.reservoir_pressure", how
+    if case.setup.measured.stroke > case.brake.chamber.rated_stroke + ROUNDING:
+        return "measured.stroke", "the stroke that was read is more than this chamber has: read it again."
+    why = unexplained(case)
+    how = f"the stroke that was read is {why} than slack and pressure explain: see the row stroke as solved first."
+    return ("measured.stroke", how) if why else None
 
 
 def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
     """Return a solved stroke (mm), at the pressure of a full application, as it is in use."""
-    return InUse(solved + excess(case), left.amount + _unexplained(case))
+    return InUse(solved + offset(case), left.amount + _model(case))
 
 
 def open_of_solved_stroke(case: Case) -> float:
@@ -58,7 +93,8 @@ def open_of_solved_stroke(case: Case) -> float:
 
     No more than the whole of the chamber's stroke, also where a reading one step worse leaves no state at all.
     """
-    cold = case.spread.cold_stroke.amount + _unexplained(case)
+    windup = 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
+    cold = case.spread.cold_stroke.amount + windup
     return min(max(cold, case.setup.measured.resolution), case.brake.chamber.rated_stroke)
 
 
@@ -75,8 +111,8 @@ def turn_in_use(case: Case, solved: float, left: Open) -> InUse:
 
 def _strokes(case: Case, solved: float) -> Array:
     """The stroke in use, mm, with the least and the most that model and tape leave open."""
-    off = _unexplained(case)
-    return solved + excess(case) + np.array([0.0, -off, off])
+    off = _model(case)
+    return solved + offset(case) + np.array([0.0, -off, off])
 
 
 def _among(figures: Array, left: Open) -> InUse:
@@ -84,14 +120,12 @@ def _among(figures: Array, left: Open) -> InUse:
     return InUse(float(figures[0]), left.amount + float(np.where(np.isnan(off), np.inf, off).max()))
 
 
-def _unexplained(case: Case) -> float:
-    """What is open beyond the readings that were solved from, mm: the model's wind-up, and what the tape added.
+def _model(case: Case) -> float:
+    """What is open beyond the readings that were solved from, mm: the tape where it pins the model, else wind-up.
 
     Softness grows with the force, so that what was read on top at less than full pressure may be more at full.
     """
-    windup = 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
-    more = excess(case)
-    if not more:
-        return windup
-    softer = more * (case.full_pressure / case.setup.test.pressure - 1.0)
-    return windup + softer + case.setup.measured.resolution
+    if not _pinned(case):
+        return 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
+    softer = abs(offset(case)) * (case.full_pressure / case.setup.test.pressure - 1.0)
+    return case.setup.measured.resolution + softer

@@ -51,6 +51,15 @@ def judge(value: float, band: Band, resolution: float = 0.0) -> Result:
     return "pass" if high and low else "close"
 
 
+def judge_solved(value: float, band: Band, spread: float) -> Result:
+    """Judge a worked-out figure: it fails only where it is outside by more than readings and model leave open.
+
+    Outside by less than that is ``close``: nobody can tell.
+    """
+    result = judge(value, band, spread)
+    return "close" if result == "fail" and -band.margin(value) <= spread + ROUNDING else result
+
+
 def shown_spread(spread: float, margin: float) -> float:
     """Return a spread that can be drawn: one without bound is told as just more than what is left."""
     return spread if isfinite(spread) else 1.01 * abs(margin) + ROUNDING

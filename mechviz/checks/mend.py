@@ -1,17 +1,21 @@
 """What to do about too much stroke, by what it comes from: slack, parts that give, or a brake with nothing to spare."""
 
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import LITTLE, excess
+from mechviz.checks.in_use import unexplained
 
 
 def mend(case: Case) -> str:
     """Say what to do about too much stroke; never to turn an automatic adjuster.
 
-    Slack is blamed only where too much of it was found, or where nobody has measured it.
+    Slack is blamed only where too much of it was found, or where nobody has measured it; parts only where the stroke
+    that was read is more than slack and pressure explain.
     """
-    if case.too_slack or case.unknown_slack:
+    slack = case.slack_result
+    if slack == "fail" or case.unknown_slack:
         return _adjuster(case)
-    if excess(case) >= LITTLE:
+    if slack == "close":
+        return f"The slack is at the edge of too much: measure it again first. {_no_cure(case)}"
+    if unexplained(case) == "longer":
         return f"It is not the slack, which is not too much: {GIVES} {_no_cure(case)}"
     return f"The slack is not too much: check that chamber, arm and cam are those of this brake. {_no_cure(case)}"
 
@@ -21,8 +25,9 @@ GIVES = "something gives or is worn (loose chamber bracket, bushings, clevis pin
 
 def _adjuster(case: Case) -> str:
     if case.automatic:
+        who = "An automatic adjuster" if case.states("adjuster.kind") else "An automatic adjuster, if this is one,"
         return (
-            "An automatic adjuster should have taken this up: do not turn it in by hand to hide it, find the cause "
+            f"{who} should have taken this up: do not turn it in by hand to hide it, find the cause "
             "(adjuster, its mounting, clevis pin, bushings, lining, drum)."
         )
     return "Adjust, then find out why it was left to go so far, and measure again."

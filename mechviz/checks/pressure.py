@@ -15,6 +15,10 @@ def test_pressure_rows(case: Case) -> list[CheckRow]:
     if value is None or not case.states("test.reservoir_pressure"):
         how = "read the gauge, engine off, before the brake is applied."
         return [missing_row("test-pressure", name, "test.reservoir_pressure", how, kind="pressure", unit="psi")]
+    doubt = case.pressure_doubt
+    if doubt and doubt[0] == "test.pressure":
+        figures = (test.pressure, band.low_mpa, test.pressure - band.low_mpa, "pressure", "psi")
+        return [CheckRow("test-pressure", "fail", name, f"The stroke does not count: {doubt[1]}", *figures)]
     allowed = Band(band.low_mpa, band.high_mpa)
     result = judge(value, allowed, test.pressure_resolution)
     edge = allowed.nearest(value)

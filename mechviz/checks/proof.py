@@ -17,10 +17,12 @@ from geometry.tables import (
     exact_inches,
     rated_strokes,
     stroke_limit,
+    styles,
     test_pressure_band,
 )
 from geometry.tables.chambers import DIAMETER_TOLERANCE
 from geometry.tables.reader import SQUARE_INCH
+from geometry.tables.strokes import limits_for, plain_size
 from mechviz.checks.judge import ROUNDING
 
 Doubt = tuple[str, str]
@@ -55,6 +57,13 @@ def ring_agrees(setup: Setup) -> bool | None:
     if listed is None or listed.outside_diameter_in is None:
         return None
     return abs(diameter - float(listed.outside_diameter_in) * 25.4) <= DIAMETER_TOLERANCE
+
+
+def between_sizes(setup: Setup) -> bool:
+    """Tell whether the tape leaves open which of two sizes the clamp ring is that of."""
+    diameter = setup.measured.clamp_diameter
+    near = [] if diameter is None else chambers_by_outside_diameter(diameter)
+    return bool(near) and near[0].distance_mm + setup.measured.resolution > DIAMETER_TOLERANCE
 
 
 def _belied_by_marks(setup: Setup) -> Doubt | None:
@@ -103,6 +112,51 @@ def _standard_of_the_same_ring(setup: Setup) -> StrokeLimit | None:
     if chamber.style != "clamp-long-stroke" or read:
         return None
     return stroke_limit("clamp", chamber.size)
+
+
+def highest_limit(setup: Setup) -> float:
+    """Return the greatest limit (mm) of the chambers that this one may be: a stroke over it is over whatever it is.
+
+    One that the file names, and that nothing belies, is itself, in the longest stroke it comes in unless that was
+    written. What ring and marks show counts beside it; where nobody names it, it may be any chamber with these.
+    """
+    chamber, stated = setup.brake.chamber, setup.stated
+    named = {"chamber.style", "chamber.size"} <= stated
+    rated = None if "chamber.rated_stroke" in stated else LONGEST
+    own = [stroke_limit(chamber.style, chamber.size, one) for one in (rated, _rated(setup))] if named else []
+    if named and chamber_doubt(setup) is None:
+        return max((one.limit_mm for one in own if one), default=inf) if any(own) else -inf
+    seen = _may_be(setup)
+    return max((one.limit_mm for one in (*own, *seen) if one), default=inf)
+
+
+LONGEST = Fraction(3)
+"""The rated stroke (inches) with which the tables' higher limits go."""
+
+
+def _rated(setup: Setup) -> Fraction:
+    return exact_inches(setup.brake.chamber.rated_stroke / 25.4)
+
+
+def _may_be(setup: Setup) -> list[StrokeLimit]:
+    """Every chamber of the tables with the size, style, ring and marks that are known."""
+    measured, chamber, stated = setup.measured, setup.brake.chamber, setup.stated
+    ring = measured.clamp_diameter
+    wanted = {"clamp": False, "clamp-long-stroke": True}
+    found = list[StrokeLimit]()
+    for style in styles():
+        if measured.long_stroke_marks is not None and wanted.get(style) is not measured.long_stroke_marks:
+            continue
+        if measured.long_stroke_marks is None and "chamber.style" in stated and style != chamber.style:
+            continue
+        rows = limits_for(style)
+        if ring is not None and style in wanted:
+            sizes = {one.size for one in chambers_by_outside_diameter(ring, wanted[style])}
+            rows = [row for row in rows if row.size in sizes]
+        elif "chamber.size" in stated:
+            rows = [row for row in rows if row.size == plain_size(chamber.size)]
+        found += rows
+    return found
 
 
 MARKS = "square air ports, an embossed cap or a trapezoid tag"
@@ -171,11 +225,12 @@ AREA_SHARE = 0.15
 
 def _unnamed(setup: Setup) -> Doubt | None:
     lacking = [key for key in ("chamber.style", "chamber.size") if key not in setup.stated]
-    by_ring = bool(ring_agrees(setup)) and setup.measured.long_stroke_marks is not None
+    by_ring = bool(ring_agrees(setup)) and setup.measured.long_stroke_marks is not None and not between_sizes(setup)
     if not lacking or by_ring:
         return None
-    how = "that is the base's chamber. Write chamber.style and size, or measure the clamp ring: another chamber has "
-    return lacking[0], how + "another limit."
+    what = " and ".join(lacking)
+    how = f"that is the base's chamber. Write {what}, or measure the clamp ring and look for the marks: another "
+    return lacking[0], how + "chamber has another limit."
 
 
 def pressure_doubt(setup: Setup) -> Doubt | None:

@@ -8,8 +8,8 @@ from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import LITTLE, InUse, excess, stroke_in_use, told, unread_doubt
-from mechviz.checks.judge import Band, judge, shown_spread
+from mechviz.checks.in_use import LITTLE, InUse, offset, reading_doubt, stroke_in_use, told, unexplained
+from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
 from mechviz.checks.proof import assumed_stroke_doubt
 from mechviz.checks.row import CheckRow, Result, missing_row
@@ -37,12 +37,13 @@ def _cold_row(case: Case) -> CheckRow:
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
     stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke)
-    result = judge(stroke.value, Band(most=limit.limit_mm), stroke.open)
+    stroke = replace(stroke, open=stroke.open + _growth(case, state))
+    result = judge_solved(stroke.value, Band(most=limit.limit_mm), stroke.open)
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
     )
     if result == "close":
-        advice += " " + (case.spread.cold_stroke.words or f"Less than readings and model can tell: {_look(case)}")
+        advice += " " + (case.spread.cold_stroke.words or f"{NEAR} {_look(case)}")
     if result == "fail":
         advice = f"Solved for {_full(case)} and a drum at 70 degF (21 degC), the stroke is past the limit. "
         advice += mend(case)
@@ -51,12 +52,13 @@ def _cold_row(case: Case) -> CheckRow:
 
 def _look(case: Case) -> str:
     """What to do where less is left than can be told."""
-    if case.setup.measured.stroke is None:
-        return "measure the stroke itself."
-    return f"measure stroke and slack again. {mend(case)}" if case.too_slack or excess(case) >= LITTLE else AGAIN
+    again = "measure the stroke itself." if case.setup.measured.stroke is None else AGAIN
+    blamed = case.too_slack or unexplained(case) == "longer"
+    return f"{again} {mend(case)}" if blamed else again
 
 
 AGAIN = "measure stroke and slack again."
+NEAR = "That is too near for readings and model to tell:"
 
 
 def _full(case: Case) -> str:
@@ -74,21 +76,29 @@ def _hot_row(case: Case) -> CheckRow:
     if state.stroke is None or cold.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
     stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke)
-    stroke = replace(stroke, open=stroke.open + GROWTH_SHORT * (state.stroke - cold.stroke))
-    result = judge(stroke.value, Band(most=limit), stroke.open)
+    stroke = replace(stroke, open=stroke.open + _growth(case, state))
+    result = judge_solved(stroke.value, Band(most=limit), stroke.open)
     advice = _hot_advice(case, state, stroke.value, result) + told(case)
     return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit)
+
+
+def _growth(case: Case, state: State) -> float:
+    """By how much the model may be off in what heat changes of the stroke from the drum as it was found, mm."""
+    now = case.full.stroke
+    return 0.0 if now is None or state.stroke is None else GROWTH_SHORT * abs(state.stroke - now)
 
 
 def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     share = 100 * stroke / case.brake.chamber.rated_stroke
     lost = 100 * share_lost(case.brake.chamber, case.full_pressure, state.chamber_force or 0.0)
     advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
-    advice += f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and excess(case) < LITTLE else "."
+    advice += (
+        f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and abs(offset(case)) < LITTLE else "."
+    )
     if share > 100:
         return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {mend(case)}"
     if result == "close":
-        unsure = case.spread.hot_stroke.words or f"Less is left than readings and model can tell: {_look(case)}"
+        unsure = case.spread.hot_stroke.words or f"{NEAR} {_look(case)}"
         return f"{advice} {unsure}"
     return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {mend(case)}"
 
@@ -96,12 +106,13 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
 def _row(case: Case, check: str, result: Result, source: str, advice: str, stroke: InUse, limit: float) -> CheckRow:
     """A row of a solved stroke, whose resolution is what readings and model leave open; no doubtful one passes."""
     margin, missing = limit - stroke.value, ""
-    doubt = case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open)
-    doubt = doubt or unread_doubt(case) or assumed_stroke_doubt(case.setup)
-    if doubt and result != "fail":
+    doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt
+    if result != "fail":
+        doubt = doubt or case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open) or reading_doubt(case)
+    if doubt:
         key, how = doubt
-        missing = case.unless_stated(key)
-        result, advice = "not-evaluated", f"Inside the limit of a {case.chamber_name}, but {how}"
+        missing, side = case.unless_stated(key), "Inside" if stroke.value <= limit else "Over"
+        result, advice = "not-evaluated", f"{side} the limit of a {case.chamber_name}, but {how}"
     shown = shown_spread(stroke.open, margin)
     return CheckRow(
         check, result, source, advice, stroke.value, limit, margin, resolution=shown, basis="solved", missing=missing
@@ -114,6 +125,10 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
         why = "The slack that was found leaves nothing to work out: see the row within reach."
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
     bottomed = state.reason == Reason.BOTTOMED
+    doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt
+    if bottomed and doubt:
+        why, missing = f"A {case.chamber_name} would have bottomed, but {doubt[1]}", case.unless_stated(doubt[0])
+        return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=missing)
     what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
     if state.reason == Reason.ADJUSTED_TOO_TIGHT and case.warm and not case.states("condition.slack_temperature"):
         what += " If its slack was read with a cold drum, write condition.slack_temperature."

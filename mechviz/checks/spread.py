@@ -24,6 +24,10 @@ FEELER = 0.001 * 25.4
 """How finely a lining clearance is set by feeler, 0.001 in (the project's figure)."""
 
 
+LENGTHS = ("arm_length", "pin_reach", "face_distance", "axis_offset")
+"""Of the linkage, what has to be measured on a vehicle for the arm's angle to be worked out."""
+
+
 @dataclass(frozen=True)
 class Open:
     """How much of one figure the readings leave open (mm or rad), without bound where one of them leaves no state.
@@ -131,11 +135,12 @@ def _steps(setup: Setup) -> dict[str, tuple[int, float]]:
 
 
 def _longer(setup: Setup) -> dict[str, Brake]:
-    """By key, the brake with each length of the linkage that was measured one step of the tape longer."""
+    """By key, the brake with each length of the linkage that the file gives one step of the tape longer."""
     linkage, step = setup.brake.linkage, setup.measured.resolution
-    read = [name for name in ("arm_length", "pin_reach") if f"measured.{name}" in setup.stated]
-    lengths = {name: replace(linkage, **{name: getattr(linkage, name) + step}) for name in read}
-    return {f"measured.{name}": replace(setup.brake, linkage=longer) for name, longer in lengths.items()}
+    keys = [key for name in LENGTHS for key in (f"measured.{name}", f"linkage.{name}") if key in setup.stated]
+    read = {key.rpartition(".")[2]: key for key in reversed(keys)}
+    longer = {key: replace(linkage, **{name: getattr(linkage, name) + step}) for name, key in read.items()}
+    return {key: replace(setup.brake, linkage=one) for key, one in longer.items()}
 
 
 def _figures(

@@ -8,15 +8,15 @@ from geometry.tables import (
     oos_defects,
     over_by_in,
     rated_strokes,
-    stroke_limit,
     test_pressure_band,
 )
 from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
 from mechviz.checks.chamber import as_seen
+from mechviz.checks.in_use import unexplained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import Doubt, ends, known_pressure, seen_chamber
+from mechviz.checks.proof import Doubt, ends, highest_limit, known_pressure, seen_chamber
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -35,7 +35,7 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
     resolution = case.setup.measured.resolution
     result = judge(stroke, Band(most=limit.limit_mm), resolution)
     figures: dict[str, Any] = {"value": stroke, "limit": limit.limit_mm, "resolution": resolution}
-    doubt = _named_otherwise(case, stroke) if result == "fail" else _doubt(case, limit, stroke)
+    doubt = _over_only_this(case, limit, stroke) if result == "fail" else _doubt(case, limit, stroke)
     if doubt:
         key, how = doubt
         side = "Over" if result == "fail" else "Inside"
@@ -50,22 +50,24 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
 
 def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float) -> str:
     if result == "pass":
-        return f"Inside the readjustment limit of a {case.chamber_name}."
+        return f"Inside the {_called(limit)} of a {case.chamber_name}."
     if result == "close":
         return (
             f"At the limit of a {case.chamber_name} within what the tape can tell: legal as read. Measure again, and "
             "look for the cause now."
         )
-    own = case.states("chamber.style", "chamber.size") or case.knows_chamber
-    assumed = "" if own else " (the base's chamber: make sure that it is this one)"
-    past = f"Over the readjustment limit of a {case.chamber_name}{assumed}. "
+    past = f"Over the {_called(limit)} of a {case.chamber_name}. "
     if stroke > case.brake.chamber.rated_stroke:
-        past += "It is more than this chamber's whole stroke: the chamber is another one, or the reading is wrong. "
+        return past + "It is more than this chamber's whole stroke: the chamber is another one, or it was misread."
     over = over_by_in(stroke, limit)
     weight = "one defective brake" if oos_defects([over]) >= 1 else "half a defective brake"
     if limit.source.startswith("49 CFR"):
         past += f"In the North American out-of-service count it is {weight}. "
     return past + mend(case)
+
+
+def _called(limit: StrokeLimit) -> str:
+    return "readjustment limit" if limit.source.startswith("49 CFR") else "limit"
 
 
 def _class_caveat(case: Case, result: str) -> str:
@@ -87,21 +89,27 @@ def _unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
     """A stroke that would not even take up a usual slack is no application, unless less slack was measured."""
     rule, slack = band("free-stroke"), case.setup.as_found.free_stroke
     assert rule.low is not None  # the table's test holds the row
-    known = slack is not None and not case.unknown_slack
     least = millimetres(rule.low)
-    if known or stroke >= least:
+    if unexplained(case) == "shorter":
+        how = "it is less than slack and pressure explain, so that the brake may not have been fully applied: see the "
+        return "measured.stroke", how + "row stroke as solved first."
+    if (slack is not None and not case.unknown_slack) or stroke > least + case.setup.measured.resolution:
         return None
-    how = f"it is less than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
+    how = f"it is no more than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
     return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
 
 
-def _named_otherwise(case: Case, stroke: float) -> Doubt | None:
-    """A stroke over the limit of the base's chamber, where ring and marks name one whose limit it is not over."""
-    seen = seen_chamber(case.setup)
-    listed = None if seen is None else stroke_limit(seen.style, seen.size)
-    if seen is None or listed is None or stroke > listed.limit_mm:
+def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
+    """A stroke over the limit that was taken, and not over that of another chamber that this one may be."""
+    if limit != case.limit or stroke > highest_limit(case.setup) or case.setup.marked_limit is not None:
         return None
-    return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
+    seen = seen_chamber(case.setup)
+    if seen:
+        return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
+    return case.chamber_doubt or ("chamber.rated_stroke", RATED)
+
+
+RATED = "this size comes with a longer stroke and a higher limit too: write chamber.rated_stroke as marked."
 
 
 def _chamber_caveat(case: Case, result: str) -> str:

@@ -7,7 +7,7 @@ from geometry.setup.merge import STANDS_FOR
 from mechviz.checks.case import Case, chamber_name
 from mechviz.report.written import both, gap_text, taped
 
-UNSAID = ("linkage.face_distance", "cam.profile")
+UNSAID = ("linkage.face_distance", "cam.profile", "adjuster.kind")
 """What has no figure to tell where the file states it, and is told where it does not."""
 
 
@@ -47,6 +47,7 @@ def _figures(setup: Setup, system: System) -> dict[str, str]:
         words["condition.lining_clearance"] = f"lining clearance {gap_text(found.lining_clearance, system)}"
     words["linkage.face_distance"] = "where the chamber sits"
     words["cam.profile"] = "cam, rollers, shoes and wind-up"
+    words["adjuster.kind"] = f"{setup.brake.adjuster.kind} adjuster"
     words["condition.drum_temperature"] = f"drum at {both(found.drum_temperature, 'temperature', system)}"
     words["test.pressure"] = f"chamber pressure {both(setup.test.pressure, 'pressure', system)}"
     return words

@@ -1,7 +1,8 @@
 """A verdict on its own small scale: the value against its limit, the mark as wide as the reading's resolution.
 
 Plain characters, so that any terminal, printer or mail shows it: ``-`` is allowed, ``/`` is not, ``|`` is the limit,
-``[=o=]`` a reading inside it, ``[###]`` one beyond, ``(?)`` one that is missing, ``+`` a figure to agree with.
+``[=o=]`` a reading inside it, ``[###]`` one beyond, ``(?)`` one that is missing, ``+`` a figure to agree with. Where
+nothing is judged neither side is told: dots.
 """
 
 from dataclasses import dataclass
@@ -61,10 +62,12 @@ def _missing(limit: float, cells: int) -> Scale:
 
 def _against_limit(row: CheckRow, value: float, limit: float, cells: int) -> Scale:
     axis = _axis(row, value, limit, cells)
-    upper = (value > limit) == (row.result == "fail")
-    line = ["-"] * cells
+    outside = row.result == "fail" or (row.margin is not None and row.margin < 0)
+    upper = (value > limit) == outside
+    judged = row.result != "not-evaluated"
+    line = ["-" if judged else "."] * cells
     at = axis.cell(limit)
-    if value != limit:
+    if judged and value != limit:
         line[at:] = "/" * (cells - at) if upper else line[at:]
         line[:at] = line[:at] if upper else "/" * at
     centre = _mark(line, axis, row, value, row.resolution)

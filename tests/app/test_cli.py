@@ -52,7 +52,8 @@ def write(tmp_path: Path) -> Callable[..., str]:
 
 
 def measured(stroke: str) -> str:
-    return f'[measured]\nstroke = "{stroke}"\nresolution = "1/16 in"\n'
+    chamber = '[chamber]\nstyle = "clamp"\nsize = "30"\n'
+    return f'{chamber}[measured]\nstroke = "{stroke}"\nresolution = "1/16 in"\n'
 
 
 def process(
@@ -79,9 +80,8 @@ def process(
 def test_check_exits_by_what_failed(
     run: Callable[..., Ran], write: Callable[..., str], stroke: str, result: str, code: int
 ) -> None:
-    chamber = '[chamber]\nstyle = "clamp"\nsize = "30"\n'
     slack = f'[condition]\nfree_stroke = "{"0.95" if code else "0.62"} in"\n'
-    text = f'{chamber}{measured(stroke)}[test]\nreservoir_pressure = "95 psi"\n{slack}'
+    text = f'{measured(stroke)}[test]\nreservoir_pressure = "95 psi"\n{slack}'
     rows = json.loads(run("check", write(text), "--json").out)["checks"]
     row = next(r for r in rows if r["check"] == "stroke-limit")
     assert row["result"] == result

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mechviz.checks.judge import Band, judge
+from mechviz.checks.judge import Band, judge, judge_solved
 
 LIMITS_MM = (31.75, 34.925, 44.45, 50.8, 57.15, 63.5, 76.2)
 
@@ -53,6 +53,15 @@ def test_a_worse_reading_never_does_better(value: float, limit: float, resolutio
     assert order.index(better) <= order.index(worse)
     finer = judge(value, Band(most=limit), resolution / 2)
     assert order.index(finer) <= order.index(better)
+
+
+@pytest.mark.parametrize(
+    ("value", "spread", "expected"),
+    [(40.0, 5.0, "pass"), (47.0, 5.0, "close"), (52.0, 5.0, "close"), (55.8, 5.0, "close"), (55.9, 5.0, "fail"),
+     (52.0, 0.0, "fail"), (52.0, inf, "close"), (nan, 5.0, "not-evaluated")],
+)  # fmt: skip
+def test_a_worked_out_figure_fails_only_past_its_own_spread(value: float, spread: float, expected: str) -> None:
+    assert judge_solved(value, Band(most=50.8), spread) == expected
 
 
 def test_margin_and_nearest_end() -> None:

@@ -25,7 +25,7 @@ def test_the_length_that_is_blamed_is_off_the_way_that_is_said(
     row, nearer = (row_of("arm-angle-applied", name, start + step) for step in (0.0, toward))
     assert row.value is not None
     assert nearer.value is not None
-    assert row.result == "fail"
+    assert row.result in ("fail", "close")
     assert words in row.advice
     assert {"too short": "too long", "too long": "too short"}[words] not in row.advice
     assert abs(degrees(nearer.value) - 90) < abs(degrees(row.value) - 90)
