@@ -157,6 +157,14 @@ def test_where_the_arm_turns_farther_than_the_cam_the_rest_is_wind_up(show: Open
     assert links(scene)[1].lines[0].words == told
     assert rest > 1
     with show(WORN, "#x=1") as it:
-        assert it.text("#value-arm-turn") == told
+        line = it.page.locator("#note-chain text:has(#value-arm-turn)")
+        assert line.text_content() == f"the arm by {told}"
+        it.press("s", *["PageDown"] * 6).settle()
+        shown = it.page.evaluate(
+            "[...document.querySelectorAll('#note-chain tspan')].filter((n) => n.textContent.includes('wind-up')"
+            " && getComputedStyle(n).visibility === 'visible').length"
+        )
+        assert (it.data("outside"), shown) == ("yes", 0)
+        it.press("Escape")
         it.page.goto(it.page.url.split("#")[0] + "#x=0.5")
-        assert "wind-up" not in it.settle().text("#value-arm-turn")
+        assert "wind-up" not in (it.settle().page.locator("#note-chain").text_content() or "")

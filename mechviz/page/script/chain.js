@@ -30,7 +30,7 @@ const LINKS = [
     verb: "turn",
     sentence: (s, {back}) => (!moved(s) ? "Arm and cam rest" : s.slack ? "The play is taken up first"
       : back ? "Cam and arm turn back" : s.held ? "The rod winds the arm up" : "The rod turns arm and cam"),
-    lines: [["the arm by ", "arm-turn", turned]],
+    lines: [["the arm by ", "arm-turn", turned, null, woundUp]],
   },
   {
     verb: "spread",
@@ -68,12 +68,15 @@ function least(state) {
   return Math.min(state.gaps.left.least, state.gaps.right.least);
 }
 
-/** How far the arm has turned, and how much of that the cam has not: shafts and brackets give. */
-function turned({stroke, armTurn, camTurn}, units) {
-  if (!moved({stroke}) || !(armTurn > SEEN_TURN)) return "–";
+/** How far the arm has turned. */
+function turned({stroke, armTurn}, units) {
+  return moved({stroke}) && armTurn > SEEN_TURN ? units.text(armTurn, "angle") : "–";
+}
+
+/** How much of that the cam has not: shafts and brackets give. It is not seen from outside. */
+function woundUp({armTurn, camTurn}, units) {
   const wound = armTurn - camTurn;
-  const arm = units.text(armTurn, "angle");
-  return wound > SEEN_TURN ? `${arm}, ${units.text(wound, "angle")} of it wind-up` : arm;
+  return wound > SEEN_TURN ? `, ${units.text(wound, "angle")} of it wind-up` : "";
 }
 
 /** How much of pressure times area does not reach the rod; a dash before the diaphragm is stretched. */
@@ -96,19 +99,24 @@ export class Chain {
       y += sentence;
       const head = write(group, "", x, y, {class: `mv-figure mv-of-${link.verb}`});
       if (!["push", "turn"].includes(link.verb)) head.dataset.inside = "";
-      const lines = link.lines.map(([lead, id, text, other]) => {
+      const lines = link.lines.map(([lead, id, text, other, hidden]) => {
         y += line;
-        return this.#line(group, x, y, {lead, id, text, other, verb: link.verb});
+        return this.#line(group, x, y, {lead, id, text, other, hidden, verb: link.verb});
       });
       y += apart;
       return {head, sentence: link.sentence, lines};
     });
   }
 
-  #line(group, x, y, {lead, id, text, other, verb}) {
+  #line(group, x, y, {lead, id, text, other, hidden, verb}) {
     const node = write(group, lead, x, y);
     if (!SEEN.includes(id)) node.dataset.inside = "";
-    return {node, text, other, lead: node.firstChild, own: lead, value: draw(node, "tspan", {id: `value-${id}`, class: `mv-of-${verb}`})};
+    const figure = () => draw(node, "tspan", {class: `mv-of-${verb}`});
+    const value = figure();
+    value.id = `value-${id}`;
+    const inside = hidden ? figure() : null;
+    if (inside) inside.dataset.inside = "";
+    return {node, text, other, hidden, inside, lead: node.firstChild, own: lead, value};
   }
 
   /** Show a state. Figures that it does not have are left out. `share` of the push reaches the rod. */
@@ -120,9 +128,10 @@ export class Chain {
       const said = exists ? sentence(state, {by, back}) : "";
       say(head, said);
       say(this.items[i], said);
-      for (const {node, text, value, lead, own, other} of lines) {
+      for (const {node, text, value, lead, own, other, hidden, inside} of lines) {
         const words = text(state, units, more);
         say(value, words);
+        if (inside) say(inside, words === "–" ? "" : hidden(state, units));
         if (other) lead.data = other(more) || own;
         show(node, words !== "–");
       }
