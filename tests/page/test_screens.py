@@ -46,6 +46,20 @@ def test_a_narrow_screen_tells_what_pushes_what_and_labels_switch_it(show: Open,
         assert it.page.locator("[data-role=links]").is_visible()
 
 
+def test_words_under_the_scale_stay_apart_in_large_type(show: Open) -> None:
+    with show(WORN, "#x=1", viewport={"width": 1920, "height": 1080}) as it:
+        for _ in range(2):
+            boxes = it.page.evaluate(
+                """() => [...document.querySelectorAll("#note-verdict text")].filter((n) => n.textContent
+                && n.checkVisibility() && n.getAttribute("text-anchor") === "middle").map((n) => {
+                const b = n.getBBox(); return [b.x, b.x + b.width]; })"""
+            )
+            ends = sorted(boxes)
+            assert len(ends) >= 3
+            assert all(right + 8 < left for (_, right), (left, _) in pairwise(ends))
+            it.press("l").settle()
+
+
 @pytest.mark.parametrize("name", [WORN, "steer-15x4"])
 def test_no_word_of_the_picture_is_cut_in_large_type(show: Open, name: str) -> None:
     one = "#p=0.655001943&w=8.382&t=294.261111&a=1.35176&x=0.65&l=1"

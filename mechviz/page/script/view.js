@@ -28,6 +28,7 @@ export class View {
   }
 
   #resized() {
+    this.player.scene.lettered();
     this.player.scene.resize(this.player.units);
     this.player.modes.now?.resize();
     this.player.changed();
