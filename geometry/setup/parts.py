@@ -7,6 +7,7 @@ from geometry.cam import Profile
 from geometry.chamber import Chamber, ThrustTable
 from geometry.clevis import Clevis
 from geometry.drum import GRAY_IRON_EXPANSION, Drum
+from geometry.errors import Fault, PartError
 from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
 from geometry.lining import Lining
@@ -56,10 +57,9 @@ def chamber(values: Values) -> Chamber:
     guard = Guard("chamber").positive("length", **cone)
     if "marked_limit" in v:
         guard.positive("length", marked_limit=v["marked_limit"])
-        guard.less("length", ("marked_limit", v["marked_limit"]), ("rated_stroke", v["rated_stroke"]))
-        if v["marked_limit"] < v["rated_stroke"]:
-            guard.not_more("length", MOST_MARKED * v["rated_stroke"], marked_limit=v["marked_limit"])
     guard.done()
+    if "marked_limit" in v and v["marked_limit"] > MOST_MARKED * v["rated_stroke"]:
+        raise PartError(_marked_too_much(v["marked_limit"], v["rated_stroke"]))
     return Chamber(
         v["style"],
         v["size"],
@@ -69,6 +69,14 @@ def chamber(values: Values) -> Chamber:
         v["return_spring_rate"],
         _thrust(v),
     )
+
+
+def _marked_too_much(limit: float, rated: float) -> Fault:
+    """A limit that is nearly the whole stroke is that of a chamber with a longer one."""
+    problem = "is too much of this chamber's whole stroke, rated_stroke = {amount}"
+    fix = 'read both marks again (a long-stroke chamber has style = "clamp-long-stroke" and a longer rated_stroke)'
+    where = "chamber.marked_limit"
+    return Fault(where, problem, fix, limit, "length", most=MOST_MARKED * rated, amount=rated)
 
 
 def _thrust(v: Values) -> ThrustTable | None:

@@ -16,7 +16,8 @@ def _row(case: Case, fault: Fault) -> CheckRow:
     value = fault.given if isinstance(fault.given, float) else None
     inch, metric = fault.possible("inch"), fault.possible("metric")
     bound = f" Possible: {inch} ({metric})." if inch else ""
-    what = f"{fault.where}: {fault.said('inch')}.{bound} Nothing can be worked out for this brake as it stands."
+    what = f"{fault.where}: {fault.said('inch')}.{bound}"
+    what += "" if fault.where == "measured.stroke" else " Nothing can be worked out for this brake as it stands."
     unknown = case.unknown_wear or (case.unknown_slack if "stroke" in fault.where else "")
     if unknown and not fault.where.startswith("measured."):
         what += f" That rests on figures of the base too: measure {unknown}, and write what this vehicle has."
