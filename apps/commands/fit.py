@@ -15,7 +15,7 @@ CUT_IT, DO_NOT_CUT = 0, 1
 EPILOGUE = """Examples:
   mechviz fit quarry.toml
   mechviz fit quarry.toml --angle "92 deg"
-  mechviz fit quarry.toml --clearance "0.015 in"
+  mechviz fit quarry.toml --clearance "0.030 in"
   mechviz fit quarry.toml --json > fit.json
 
 Exit code: 0 there is a length to cut, 1 there is none: an
@@ -34,7 +34,7 @@ def fit(
     ] = None,
     clearance: Annotated[
         str | None,
-        Parameter(metavar="LENGTH", allow_leading_hyphen=True, help="Lining to drum, released; 0.020 in."),
+        Parameter(metavar="LENGTH", allow_leading_hyphen=True, help="Lining to drum; else for 5/8 in free stroke."),
     ] = None,
     json: Json = False,
     csv: Csv = False,

@@ -7,7 +7,7 @@ import numpy as np
 from geometry.brake import Brake
 from geometry.rod_states import RodStates
 from mechviz.checks.interference import SPREAD
-from mechviz.pushrod.limits import angle_band
+from mechviz.pushrod.limits import angle_band, free_stroke_band
 
 NO_ROD = "no rod puts the arm there"
 
@@ -15,10 +15,12 @@ NO_ROD = "no rod puts the arm there"
 def rod_faults(brake: Brake, rod: RodStates, stroke_limit: float) -> list[str]:
     """Return what is wrong, in a few words each, with a rod on its ``brake``; the stroke's limit is in mm."""
     low, high = angle_band()
+    slack = free_stroke_band()
     found = {
         "no application from new to worn": np.isnan(rod.stroke).any(),
         "stroke over the readjustment limit": (rod.stroke > stroke_limit).any(),
         "angle outside 80 to 100 deg": ((rod.arm_angle < low) | (rod.arm_angle > high)).any(),
+        "free stroke outside 1/2 to 3/4 in": not all(slack.holds(f) for f in rod.free_stroke if f == f),
         "not past 90 deg when released": not rod.released_angle > pi / 2,
         "it would not swing clear": _collides(brake),
     }

@@ -5,6 +5,8 @@ from math import pi
 from geometry.clevis import flush_reach
 from geometry.setup import Setup
 from geometry.tables import LiningLimit, band, lining_limits
+from geometry.tables.reader import millimetres
+from mechviz.checks.judge import ROUNDING, Band
 
 
 def rod_ends(setup: Setup, pin_reach: float) -> tuple[float, float]:
@@ -22,6 +24,27 @@ def angle_band() -> tuple[float, float]:
     assert rule.low is not None  # the table's test holds the row
     assert rule.high is not None
     return float(rule.low) * pi / 180, float(rule.high) * pi / 180
+
+
+def free_stroke_band() -> Band:
+    """Return the trade's band of free strokes, mm; at its upper end a brake must be adjusted already."""
+    rule = band("free-stroke")
+    assert rule.low is not None  # the table's test holds the row
+    assert rule.high is not None
+    return Band(millimetres(rule.low), millimetres(rule.high), most_included=False)
+
+
+def own_arm(setup: Setup) -> float:
+    """Return the arm that belongs to a brake, mm: as its file writes it, else as measured, else the base's."""
+    return setup.nominal.get("linkage.arm_length", setup.brake.linkage.arm_length)
+
+
+def arms_disagree(setup: Setup) -> bool:
+    """Tell whether the arm was measured at another length than the file writes, by more than it was read to."""
+    measured, written = setup.measured.arm_length, setup.nominal.get("linkage.arm_length")
+    return (
+        measured is not None and written is not None and abs(measured - written) > setup.measured.resolution + ROUNDING
+    )
 
 
 def worn_by(setup: Setup) -> LiningLimit:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from geometry.setup import builtin_names
 from mechviz.checks.case import Case
+from mechviz.pushrod.limits import arms_disagree
 
 HOW: Mapping[str, str] = {
     "linkage.face_distance": "from the camshaft's centre to the chamber's mounting face, along the pushrod",
@@ -16,11 +17,14 @@ HOW: Mapping[str, str] = {
 
 
 def missing_keys(case: Case) -> list[str]:
-    """Return what of arm, mounting and chamber is not this vehicle's own; all of it for a built-in setup."""
+    """Return what of arm, mounting and chamber is not surely this vehicle's own; all of it for a built-in setup.
+
+    An arm that was measured at another length than is written is either of the two.
+    """
     arm = ("linkage.arm_length", "measured.arm_length")
     known = {
         **{key: case.states(key) for key in ("linkage.face_distance", "linkage.axis_offset")},
-        "linkage.arm_length": any(case.states(key) for key in arm),
+        "linkage.arm_length": any(case.states(key) for key in arm) and not arms_disagree(case.setup),
         "chamber.size": case.knows_chamber,
     }
     builtin = case.setup.source in builtin_names()

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from math import floor, pi
+from math import floor, isfinite, pi
 
 import numpy as np
 
@@ -14,38 +14,45 @@ from geometry.condition import Condition, angle_for_clearance, contact
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import Fault, PartError
 from geometry.pushrod_fit import PushrodFit, fit_pin_reach, with_pushrod
+from geometry.pushrod_slack import Bench, clearance_for_free_stroke
 from geometry.quantity import System
 from geometry.rod_states import RodStates, rod_states
 from geometry.setup import Setup
 from geometry.tables import LiningLimit
 from geometry.worm import worm_turns_of
 from mechviz.checks.case import Case
+from mechviz.checks.judge import ROUNDING
+from mechviz.checks.slack import usual_free_stroke
 from mechviz.pushrod.faults import NO_ROD, rod_faults
-from mechviz.pushrod.limits import rod_ends, worn_by
+from mechviz.pushrod.limits import own_arm, rod_ends, worn_by
 from mechviz.pushrod.missing import missing_keys
 
 CASES = ("new", "present", "worn")
 """The conditions that a rod is held against: new linings, those found, and linings at their least thickness."""
 
 PRESENT, WORN = 1, 2
-CLEARANCE = 0.020 * 25.4
-"""Upper end of the running clearance that the trade press gives, 0.015 to 0.020 in, mm."""
+FALLBACK = 0.030 * 25.4
+"""Clearance, mm, where none gives the free stroke wanted: about what that takes on the built-in brakes."""
 TICKS = {"inch": Fraction("25.4") / 16, "metric": Fraction(1)}
 """How finely a rod is cut, mm, exactly."""
 
 
 @dataclass(frozen=True)
 class Asked:
-    """The arm angle wanted at full application (rad) and the lining clearance to set (mm)."""
+    """The arm angle wanted at full application (rad) and the lining clearance to set (mm).
+
+    Where no clearance is asked for it is the one that gives the middle of the trade's band of free strokes: that is
+    what a check judges.
+    """
 
     angle: float = pi / 2
-    clearance: float = CLEARANCE
+    clearance: float | None = None
 
     def __post_init__(self) -> None:
         if not 0 < self.angle < pi:
             fix = "write the angle between arm and pushrod, about 90 deg"
             raise PartError(Fault("--angle", "is no angle of an arm", fix, self.angle, "angle"))
-        if not self.clearance >= 0:
+        if self.clearance is not None and not self.clearance >= 0:
             fix = "write zero or a positive figure"
             raise PartError(Fault("--clearance", "must not be negative", fix, self.clearance))
 
@@ -54,10 +61,13 @@ class Asked:
 class Hole:
     """One hole of the arm (mm from the camshaft): its exact rods in each of `CASES`, and the rods that can be cut.
 
-    ``rods`` are a tick shorter, the one to cut and a tick longer; empty where no rod does it.
+    ``clearance`` (mm) is set in each ``condition``. ``rods`` are a tick shorter, the one to cut and a tick longer;
+    empty where no rod does it.
     """
 
     arm_length: float
+    clearance: float
+    condition: Condition
     exact: PushrodFit
     rods: tuple[RodStates, ...]
 
@@ -74,7 +84,6 @@ class Fitting:
     setup: Setup
     asked: Asked
     system: System
-    condition: Condition
     worn_by: LiningLimit
     holes: tuple[Hole, ...]
 
@@ -92,6 +101,11 @@ class Fitting:
     def stroke_limit(self) -> float:
         """The chamber's readjustment limit, mm."""
         return self.case.limit.limit_mm
+
+    @property
+    def condition(self) -> Condition:
+        """`CASES` with the clearance set that the best hole needs."""
+        return self.best.condition
 
     @property
     def cam_turn(self) -> float:
@@ -113,14 +127,27 @@ class Fitting:
         """
         return min(self.holes, key=self._rank)
 
+    def cleared(self, clearance: float) -> Condition:
+        """Return `CASES` with another clearance set, mm."""
+        return _conditions(self.setup, clearance, self.worn_by)
+
+    @property
+    def own_arm(self) -> float:
+        """The arm that belongs to this brake, mm: as the file writes it, else as measured, else the base's."""
+        return own_arm(self.setup)
+
     @property
     def knows_arm(self) -> bool:
-        """Whether the file itself gives the length of the arm that is, or was, fitted."""
-        return self.case.states("linkage.arm_length") or self.case.states("measured.arm_length")
+        """Whether the file itself gives the length of the arm that is, or was, fitted, and nothing belies it."""
+        return "linkage.arm_length" not in self.missing
+
+    def as_before(self, hole: Hole) -> bool:
+        """Tell whether a hole is that of the arm of before, as finely as an arm is measured."""
+        return abs(hole.arm_length - self.own_arm) <= self.setup.measured.resolution + ROUNDING
 
     def _rank(self, hole: Hole) -> tuple[bool, int, float]:
         """A hole with a rod first, then the fewest faults, then the nearest."""
-        away = abs(hole.arm_length - self.setup.brake.linkage.arm_length)
+        away = abs(hole.arm_length - self.own_arm)
         return hole.cut is None, len(self.faults(hole)), away
 
     def faults(self, hole: Hole) -> list[str]:
@@ -162,31 +189,42 @@ class Fitting:
 def fitting(setup: Setup, asked: Asked, system: System) -> Fitting:
     """Return a setup's fit, its rods cut to the tick of ``system``."""
     rule = worn_by(setup)
-    condition = _conditions(setup, asked, rule)
-    holes = setup.arm_holes or (setup.brake.linkage.arm_length,)
-    fitted = tuple(_hole(setup, asked, condition, hole, TICKS[system]) for hole in holes)
-    return Fitting(setup, asked, system, condition, rule, fitted)
+    holes = setup.arm_holes or (own_arm(setup),)
+    fitted = tuple(_hole(setup, asked, rule, hole, TICKS[system]) for hole in holes)
+    return Fitting(setup, asked, system, rule, fitted)
 
 
-def _conditions(setup: Setup, asked: Asked, worn_by: LiningLimit) -> Condition:
-    """`CASES` on the drum as found, cold, each with the wanted clearance set."""
+def _clearance(setup: Setup, asked: Asked, arm_length: float) -> float:
+    """The clearance asked for, else the one of the usual free stroke; where nothing gives that, about as much."""
+    if asked.clearance is not None:
+        return asked.clearance
+    found = setup.as_found
+    bench = Bench(setup.brake, found.lining_thickness, found.drum_diameter, REFERENCE_TEMPERATURE, setup.test.pressure)
+    usual = clearance_for_free_stroke(bench, usual_free_stroke(), asked.angle, arm_length)
+    return usual if isfinite(usual) else FALLBACK
+
+
+def _conditions(setup: Setup, clearance: float, worn_by: LiningLimit) -> Condition:
+    """`CASES` on the drum as found, cold, each with the same clearance set."""
     found, brake = setup.as_found, setup.brake
     worn = min(worn_by.limit_mm, found.lining_thickness)
     thickness = floats([max(brake.lining.thickness, found.lining_thickness), found.lining_thickness, worn])
     diameter, cold = (np.full(3, value) for value in (found.drum_diameter, REFERENCE_TEMPERATURE))
     at = contact(brake, thickness, diameter, cold)
-    return Condition(thickness, diameter, cold, angle_for_clearance(brake, at, asked.clearance))
+    return Condition(thickness, diameter, cold, angle_for_clearance(brake, at, clearance))
 
 
-def _hole(setup: Setup, asked: Asked, condition: Condition, arm_length: float, tick: Fraction) -> Hole:
+def _hole(setup: Setup, asked: Asked, rule: LiningLimit, arm_length: float, tick: Fraction) -> Hole:
     brake, pressure = setup.brake, setup.test.pressure
+    clearance = _clearance(setup, asked, arm_length)
+    condition = _conditions(setup, clearance, rule)
     exact = fit_pin_reach(brake, condition, pressure, asked.angle, arm_length)
     wanted = float(exact.pin_reach[PRESENT])
     if not wanted > 1.5 * tick:
-        return Hole(arm_length, exact, ())
+        return Hole(arm_length, clearance, condition, exact, ())
     lengths = [float((nearest(wanted, tick) + step) * tick) for step in (-1, 0, 1)]
     rods = [rod_states(with_pushrod(brake, length, arm_length), condition, pressure) for length in lengths]
-    return Hole(arm_length, exact, tuple(rods))
+    return Hole(arm_length, clearance, condition, exact, tuple(rods))
 
 
 def nearest(length: float, tick: Fraction) -> int:

@@ -7,9 +7,10 @@ from geometry.arrays import Array
 from geometry.clevis import protrusion, thread_held
 from geometry.quantity import KindName, System
 from geometry.rod_states import RodStates
+from mechviz.pushrod.clevis import knows_clevis
+from mechviz.pushrod.limits import arms_disagree
 from mechviz.pushrod.study import PRESENT, WORN, Fitting, Hole
-from mechviz.pushrod.verdicts import knows_clevis
-from mechviz.pushrod.words import cell, cut_words
+from mechviz.pushrod.words import cell, cut_words, two_arms
 from mechviz.report.columns import Line, tabled
 from mechviz.report.written import NOTHING, fixed, quantity
 
@@ -108,10 +109,12 @@ def hole_reasons(fit: Fitting) -> list[str]:
     name = cell(fit.best.arm_length, fit.system)
     if fit.faults(fit.best):
         return [f"No hole holds every limit from new to worn. {'; '.join(said)}."]
-    own = fit.setup.brake.linkage.arm_length
-    if not fit.knows_arm:
+    own = fit.own_arm
+    if arms_disagree(fit.setup):
+        why = f"{two_arms(fit.setup, fit.system)} Find out which the axle's other end has. Shown with {name}."
+    elif not fit.knows_arm:
         why = f"Measure the arm of before, or that of the axle's other end: the hole must match it. Shown with {name}."
-    elif fit.best.arm_length == own:
+    elif fit.as_before(fit.best):
         why = f"Use {name}: it is the arm length of before, and the axle's other end must have the same."
     else:
         before = cell(own, fit.system)

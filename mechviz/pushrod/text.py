@@ -6,13 +6,16 @@ from math import degrees
 from geometry.quantity import System
 from geometry.reasons import Reason
 from mechviz.checks import any_failed
+from mechviz.checks.judge import ROUNDING
 from mechviz.checks.row import CheckRow
-from mechviz.pushrod.limits import rod_ends
+from mechviz.checks.slack import usual_free_stroke
+from mechviz.pushrod.clevis import short_by
+from mechviz.pushrod.limits import arms_disagree
 from mechviz.pushrod.missing import HOW
 from mechviz.pushrod.study import PRESENT, WORN, Fitting
 from mechviz.pushrod.tables import angle_cell, either_way, hole_reasons, holes_table
 from mechviz.pushrod.verdicts import fit_rows
-from mechviz.pushrod.words import cell, cut_words, exact_words, tick_words, turns_words
+from mechviz.pushrod.words import cell, cut_words, exact_words, fix_words, tick_words, turns_words, two_arms
 from mechviz.report.cautions import AUTOMATIC, DUST, ESTIMATE, HEADING, SPRING
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.reading import reading_words
@@ -24,6 +27,7 @@ CHOCK = (
     "Chock the wheels. Cage the spring brake with its own tool before the clevis pin is drawn or the rod is measured: "
     "the rod then stands released, and nothing but the chocks holds the vehicle."
 )
+CHOCK_ONLY = "Chock the wheels: with the clevis pin drawn nothing but the chocks holds the vehicle."
 BY_HAND = "Turn an automatic adjuster by hand only now, at installation. " + AUTOMATIC
 PAIR = "Fit both ends of the axle alike: the same chamber, the same arm length, the same hole."
 FOOT = "Computed from the setup's figures. A dash: there is no such figure."
@@ -53,22 +57,40 @@ def fit_text(fit: Fitting, width: int, strong: Style = str) -> str:
 def fit_cautions(fit: Fitting) -> list[str]:
     """Return the cautions that belong beside a fit."""
     adjuster = [BY_HAND] if fit.case.automatic else []
-    return [CHOCK, SPRING, *adjuster, PAIR, DUST, ESTIMATE]
+    spring = [CHOCK_ONLY] if _no_spring_brake(fit) else [CHOCK, SPRING]
+    return [*spring, *adjuster, PAIR, DUST, ESTIMATE]
 
 
 def _head(fit: Fitting) -> list[str]:
     setup, system = fit.setup, fit.system
     base = f" (based on {setup.base})" if setup.base else ""
     pressure = both(setup.test.pressure, "pressure", system)
-    now, worn = (taped(float(fit.condition.arrays[0][k]), system) for k in (PRESENT, WORN))
     lines = [
         f"{setup.title}: fit of the slack adjuster",
         f"Setup: {setup.source}{base}.",
         f"Wanted: arm at {angle_cell(fit.asked.angle)} at full application, {pressure} at the chamber, drum cold, "
-        f"lining clearance {gap_text(fit.asked.clearance, system)}.",
-        f"Linings now {now}; worn is {worn}, {fit.worn_by.source}.",
+        f"{_wanted_slack(fit)}.",
+        _linings(fit),
     ]
     return [*lines, *_assumed(fit)]
+
+
+def _wanted_slack(fit: Fitting) -> str:
+    """The clearance asked for, or the free stroke and what it takes of clearance."""
+    asked, system = fit.asked.clearance, fit.system
+    if asked is not None:
+        return f"lining clearance {gap_text(asked, system)}"
+    clearance = f", lining clearance {gap_text(fit.best.clearance, system)}" if fit.best.cut else ""
+    return f"free stroke {taped(usual_free_stroke(), system)}{clearance}"
+
+
+def _linings(fit: Fitting) -> str:
+    """What the linings are, and how thin they may get; linings under that are to be replaced before anything."""
+    now, least = float(fit.condition.arrays[0][PRESENT]), fit.worn_by
+    words = f"{taped(least.limit_mm, fit.system)}, {least.source}"
+    if now < least.limit_mm:
+        return f"Linings now {taped(now, fit.system)}: under the least, {words}. Replace them first, in pairs."
+    return f"Linings now {taped(now, fit.system)}; worn is {words}."
 
 
 ASSUMED = {
@@ -120,11 +142,10 @@ def _end_words(fit: Fitting) -> tuple[str, str]:
         return end, f"{to}, if the clevis measures {inside} from pin to inside: measure it"
     if clevis.rod_reach is None:
         return end, f"{to}, flush with the clevis' inside: cut here"
-    shortest, _ = rod_ends(fit.setup, cut.pin_reach)
-    if fit.rod_end < shortest:
+    if short_by(fit, cut) > 0:
         return end, f"{to} as it is: TOO SHORT, see below"
     off = clevis.rod_reach - fit.rod_end
-    return end, f"{to}: cut off {cut_words(off, fit.system)}" if off > 0 else f"{to} as it is: do not cut"
+    return end, f"{to}: cut off {cut_words(off, fit.system)}" if off > ROUNDING else f"{to} as it is: do not cut"
 
 
 def _whole(fit: Fitting, pin_reach: float) -> str:
@@ -146,14 +167,21 @@ def _why_none(fit: Fitting) -> str:
             f"No rod meets the arm both released and at {angle_cell(fit.asked.angle)} applied, where this chamber "
             "stands. Change: another arm_length or axis_offset, or ask for another --angle."
         )
-    return f"With the linings as found {reason.words}. Change: {reason.fix}, or ask for another --angle."
+    other = "" if reason == Reason.CAM_PAST_TIP else ", or ask for another --angle"
+    return f"With the linings as found {reason.words}. Change: {fix_words(reason)}{other}."
 
 
 def _missing(fit: Fitting, width: int) -> list[str]:
     if not fit.example:
         return []
     lines = hang("These are not this vehicle's own figures. Measure, and write in the file:", width)
-    return ["", *lines, *(line for key in fit.missing for line in hang(f"{key}: {HOW[key]}", width, "- "))]
+    return ["", *lines, *(line for key in fit.missing for line in hang(f"{key}: {_how(fit, key)}", width, "- "))]
+
+
+def _how(fit: Fitting, key: str) -> str:
+    """How a figure is taken; of an arm that is two figures, both."""
+    doubt = key == "linkage.arm_length" and arms_disagree(fit.setup)
+    return f"{two_arms(fit.setup, fit.system)} Measure again {HOW[key]}" if doubt else HOW[key]
 
 
 def _steps(fit: Fitting) -> list[str]:
@@ -172,12 +200,27 @@ def _steps(fit: Fitting) -> list[str]:
     return [
         "Turn the worm until the hole comes to the clevis, and pin it: do not pull the rod to the arm.",
         "Turn the worm on until the first lining touches the drum.",
-        f"Turn it back by {turns} for {gap_text(fit.asked.clearance, fit.system)} at the middle of the lining "
-        f"({gear} turns of the worm to one of the cam{own}).",
+        f"Turn it back by {turns} for {gap_text(fit.best.clearance, fit.system)} at the middle of the lining "
+        f"({gear} turns of the worm to one of the cam{own}).{_pawl(fit)}",
         f"Pull the arm by hand: the linings touch after a stroke of {cell(free, fit.system)}.",
-        f"Spring brake released, apply {pressure}: the stroke should be {stroke}, and the gauge at the clevis pin show "
+        f"{_apply(fit)} {pressure}: the stroke should be {stroke}, and the gauge at the clevis pin show "
         f"{angle:.0f} deg. If it shows more the rod is too short: {tick_words(fit.system)} is {_slope(fit)}.",
     ]
+
+
+def _pawl(fit: Fitting) -> str:
+    """An automatic adjuster holds its worm: turned back by force its teeth go."""
+    words = "An automatic adjuster turns back against its pawl or clutch: release it as its maker says, never by force."
+    return f" {words}" if fit.case.automatic else ""
+
+
+def _apply(fit: Fitting) -> str:
+    return "Apply" if _no_spring_brake(fit) else "Spring brake released, apply"
+
+
+def _no_spring_brake(fit: Fitting) -> bool:
+    """Whether the file itself says that no parking section is fitted."""
+    return fit.setup.parking is None and fit.case.states("parking.fitted")
 
 
 def _slope(fit: Fitting) -> str:
@@ -194,7 +237,7 @@ def _verdict(row: CheckRow, system: System, width: int) -> list[str]:
     return hang(f"{row.check.replace('-', ' ')}: {words}.{source}", width, f"{WORDS[row.result]}  ", "  ")
 
 
-NO_FIGURES = ("interference", "same-arm-length")
+NO_FIGURES = ("interference", "same-arm-length", "new-to-worn")
 
 
 def _figures(row: CheckRow, system: System) -> str:

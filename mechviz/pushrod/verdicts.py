@@ -1,21 +1,22 @@
-"""What is judged of a rod before it is cut: angles, stroke, thread, the rod's end, and the swing."""
+"""What is judged of a rod before it is cut: angles, stroke, slack, linings, thread, the rod's end, and the swing."""
 
-from math import inf, pi
+from math import pi
 
-import numpy as np
-
-from geometry.arrays import Array
-from geometry.clevis import protrusion, thread_held
+from geometry.reasons import Reason
 from geometry.rod_states import RodStates
 from geometry.tables import band
 from mechviz.checks.case import marked
-from mechviz.checks.judge import ROUNDING, Band, judge
-from mechviz.checks.row import CheckRow, missing_row
-from mechviz.pushrod.limits import angle_band, rod_ends
+from mechviz.checks.judge import Band, judge
+from mechviz.checks.lining import lining_rows
+from mechviz.checks.row import CheckRow
+from mechviz.pushrod.clevis import clevis_rows
+from mechviz.pushrod.limits import angle_band, arms_disagree
+from mechviz.pushrod.slack import slack_row
 from mechviz.pushrod.study import CASES, Fitting
+from mechviz.pushrod.words import fix_words, reason_words, two_arms
+from mechviz.pushrod.worst import Worst, worst
 from mechviz.report.written import taped
 
-CLEVIS_KEYS = ("clevis.pin_to_inside", "clevis.pin_to_end", "clevis.rod_thread")
 SAME = "49 CFR 393.47(b),(c): same chamber size and same arm length at both ends of an axle"
 
 
@@ -28,7 +29,10 @@ def fit_rows(fit: Fitting) -> list[CheckRow]:
         *_angle_rows(fit, cut),
         _released_row(cut),
         _stroke_row(fit, cut),
-        *_clevis_rows(fit, cut),
+        slack_row(fit, cut),
+        _application_row(cut),
+        *_lining_rows(fit),
+        *clevis_rows(fit, cut),
         _swing_row(fit),
         _arm_row(fit),
     ]
@@ -42,19 +46,14 @@ def _angle_rows(fit: Fitting, cut: RodStates) -> list[CheckRow]:
 
 
 def _angle_row(name: str, allowed: Band, cut: RodStates) -> CheckRow:
-    rule, (angle, at) = band(name), _worst(cut.arm_angle, allowed)
-    result = judge(angle, allowed)
-    advice = f"At full application, {at}." if result == "pass" else f"At full application, {at}: no length to use."
-    figures = (angle, allowed.nearest(angle), allowed.margin(angle)) if angle == angle else (None, None, None)
+    rule, found = band(name), worst(cut.arm_angle, allowed)
+    advice = f"At full application, {found.at}: no length to use." if found.result == "fail" else _applied(found)
     source = marked(rule.source, rule.status)
-    return CheckRow("arm-angle-applied", result, source, advice, *figures, "angle", "deg", basis="solved")
+    return CheckRow("arm-angle-applied", found.result, source, advice, *found.figures, "angle", "deg", basis="solved")
 
 
-def _worst(values: Array, allowed: Band) -> tuple[float, str]:
-    """The value with the least margin, and in which of `CASES`; one that does not exist is worse than any."""
-    margins = [allowed.margin(float(v)) if v == v else -inf for v in values]
-    at = int(np.argmin(margins))
-    return float(values[at]), f"linings {CASES[at]}"
+def _applied(found: Worst) -> str:
+    return f"At full application, {found.at}.{found.lacking}"
 
 
 def _released_row(cut: RodStates) -> CheckRow:
@@ -68,48 +67,25 @@ def _released_row(cut: RodStates) -> CheckRow:
 
 def _stroke_row(fit: Fitting, cut: RodStates) -> CheckRow:
     limit = fit.case.limit
-    allowed = Band(most=limit.limit_mm)
-    stroke, at = _worst(cut.stroke, allowed)
-    result, source = judge(stroke, allowed), marked(limit.source, limit.status)
-    advice = f"At full application, {at}, adjusted to this clearance."
-    figures = (stroke, allowed.most, allowed.most - stroke) if stroke == stroke else (None, allowed.most, None)
-    return CheckRow("stroke-limit", result, source, advice, *figures, basis="solved")
+    found = worst(cut.stroke, Band(most=limit.limit_mm))
+    advice = f"At full application, {found.at}, adjusted to this clearance.{found.lacking}"
+    source = marked(limit.source, limit.status)
+    return CheckRow("stroke-limit", found.result, source, advice, *found.figures, basis="solved")
 
 
-def _clevis_rows(fit: Fitting, cut: RodStates) -> list[CheckRow]:
-    clevis, reach, end = fit.setup.clevis, cut.pin_reach, fit.rod_end
-    thread, through = band("clevis-thread"), band("rod-through-clevis")
-    assert thread.low is not None  # the table's test holds both rows
-    assert through.high is not None
-    least, most = float(thread.low) * 25.4, float(through.high) * 25.4
-    held, past = float(thread_held(clevis, reach, end)), max(float(protrusion(clevis, reach, end)), 0.0)
-    beyond = "How far the rod's end stands into the fork."
-    return [
-        _clevis_row(fit, "clevis-thread", thread.source, held, Band(least - ROUNDING), _thread_advice(fit, cut)),
-        _clevis_row(fit, "rod-through-clevis", through.source, past, Band(most=most + ROUNDING), beyond),
-    ]
+def _application_row(cut: RodStates) -> CheckRow:
+    """Whether the brake can be applied at all with this rod and clearance, from new linings to worn ones."""
+    check, source = "new-to-worn", "mechviz: solved with new linings, those found and worn ones"
+    wrong = [(case, Reason(int(code))) for case, code in zip(CASES, cut.reason, strict=True) if code]
+    if not wrong:
+        return CheckRow(check, "pass", source, "The brake applies from new linings to worn ones.", basis="solved")
+    said = [f"Linings {case}: {reason_words(reason)}. Change: {fix_words(reason)}." for case, reason in wrong]
+    return CheckRow(check, "fail", source, " ".join(said), basis="solved")
 
 
-def knows_clevis(fit: Fitting) -> bool:
-    """Tell whether clevis and thread are the file's own figures."""
-    return fit.case.states(*CLEVIS_KEYS)
-
-
-def _clevis_row(fit: Fitting, check: str, source: str, value: float, allowed: Band, advice: str) -> CheckRow:
-    limit = allowed.nearest(value)
-    missing = next((key for key in CLEVIS_KEYS if not fit.case.states(key)), "")
-    if missing:
-        how = "measure the clevis and the thread; the project's own sizes stand in."
-        return missing_row(check, source, missing, how, value=value, limit=limit, basis="solved")
-    result = judge(value, allowed)
-    return CheckRow(check, result, source, advice, value, limit, allowed.margin(value), basis="solved")
-
-
-def _thread_advice(fit: Fitting, cut: RodStates) -> str:
-    shortest, _ = rod_ends(fit.setup, cut.pin_reach)
-    if fit.rod_end < shortest:
-        return f"The rod is too short by {taped(shortest - fit.rod_end, fit.system)}: a longer one is needed."
-    return "Thread that rod and clevis share."
+def _lining_rows(fit: Fitting) -> list[CheckRow]:
+    """Linings that are under their least are not to be fitted to: they are replaced first."""
+    return [row for row in lining_rows(fit.case) if row.result != "not-applicable"]
 
 
 def _swing_row(fit: Fitting) -> CheckRow:
@@ -120,8 +96,10 @@ def _swing_row(fit: Fitting) -> CheckRow:
 
 def _arm_row(fit: Fitting) -> CheckRow:
     """Whether the hole is that of the arm fitted before; the other end of the axle is not in the file."""
-    hole, own = fit.best.arm_length, fit.setup.brake.linkage.arm_length
-    if fit.knows_arm and hole == own:
+    hole, own = fit.best.arm_length, fit.own_arm
+    if arms_disagree(fit.setup):
+        return _two_arms(fit)
+    if fit.knows_arm and fit.as_before(fit.best):
         advice = "The arm length stays as it was. Measure the arm at the axle's other end: it must be the same."
         return CheckRow("same-arm-length", "not-evaluated", SAME, advice, hole, against="expected", basis="stated")
     if fit.knows_arm:
@@ -130,3 +108,12 @@ def _arm_row(fit: Fitting) -> CheckRow:
         return CheckRow("same-arm-length", "fail", SAME, advice, *figures, against="expected", basis="stated")
     advice = "Measure the arm at the axle's other end: it must be the same."
     return CheckRow("same-arm-length", "not-evaluated", SAME, advice, hole, against="expected", basis="stated")
+
+
+def _two_arms(fit: Fitting) -> CheckRow:
+    """The arm on the vehicle is another one than the file writes: nobody is to cut a rod for the wrong hole."""
+    measured, own = fit.setup.measured.arm_length, fit.own_arm
+    assert measured is not None
+    advice = f"{two_arms(fit.setup, fit.system)} Which of them does the axle's other end have? Fit that one."
+    figures = measured, own, -abs(measured - own)
+    return CheckRow("same-arm-length", "fail", SAME, advice, *figures, against="expected")

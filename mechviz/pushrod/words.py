@@ -3,7 +3,9 @@
 from math import degrees, tau
 
 from geometry.quantity import System, fraction
-from mechviz.report.written import fixed, quantity, tape_inches
+from geometry.reasons import Reason
+from geometry.setup import Setup
+from mechviz.report.written import fixed, quantity, tape_inches, taped
 
 INCH = 25.4
 
@@ -54,3 +56,33 @@ def turns_words(turns: float) -> str:
     wrench = round(degrees(turns * tau))
     unit = "of a turn" if turns < 1 else "turns"
     return f"{fixed(turns, 2)} {unit} ({wrench} degrees of the wrench)"
+
+
+def reason_words(reason: Reason) -> str:
+    """Return why there is no such state, in the words of a fit: what is missing is room for the clearance."""
+    no_room = reason in (Reason.INPUT_MISSING, Reason.CAM_BELOW_HEEL)
+    return "the cam has no room for so much clearance" if no_room else reason.words
+
+
+def fix_words(reason: Reason) -> str:
+    """Return what to change at the bench so that a state can exist; the cam's turn goes with neither slack nor angle.
+
+    >>> fix_words(Reason.CAM_PAST_TIP)
+    'thicker linings, or a drum that is less worn'
+    """
+    return _FIXES.get(reason, reason.fix)
+
+
+_FIXES = {
+    Reason.CAM_PAST_TIP: "thicker linings, or a drum that is less worn",
+    Reason.INPUT_MISSING: "a smaller --clearance",
+    Reason.CAM_BELOW_HEEL: "a smaller --clearance",
+    Reason.BOTTOMED: "a smaller --clearance",
+}
+
+
+def two_arms(setup: Setup, system: System) -> str:
+    """Say that the arm was measured at another length than the file writes."""
+    measured, written = setup.measured.arm_length, setup.nominal["linkage.arm_length"]
+    assert measured is not None
+    return f"{taped(written, system)} is written as linkage.arm_length, and {taped(measured, system)} was measured."

@@ -82,7 +82,7 @@ rod_thread = "3 in"
 
 
 def fit_of(rod_reach: float) -> Fitting:
-    return fitting(setup_of(rod_reach), Asked(), "inch")
+    return fitting(setup_of(rod_reach), Asked(clearance=0.020 * 25.4), "inch")
 
 
 def result(fit: Fitting, check: str) -> str:

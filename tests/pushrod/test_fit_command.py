@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import re
+from dataclasses import replace
 from math import degrees, pi
 from pathlib import Path
 from typing import Any
@@ -12,13 +13,17 @@ import numpy as np
 import pytest
 
 from geometry.applied import solve_applied
+from geometry.kinematics import released_poses
 from geometry.linkage import arm_state
 from geometry.pushrod_fit import with_pushrod
 from geometry.setup import Setup, builtin_names, read_setup, read_setup_text
+from mechviz.checks import run_checks
+from mechviz.checks.judge import Band
 from mechviz.pushrod.study import PRESENT, WORN, Asked, Fitting, fitting
 from mechviz.pushrod.tables import hole_reasons
 from mechviz.pushrod.text import fit_text
 from mechviz.pushrod.verdicts import fit_rows
+from mechviz.pushrod.worst import worst
 from tests.commands import Run, runner
 
 DRIVE = "drive-16.5x7"
@@ -65,9 +70,9 @@ def test_the_length_to_cut_stands_first_as_a_fraction(run: Run, own: str) -> Non
     assert (code, err) == (0, "")
     lines = [line.strip() for line in out.split("\n")]
     at = lines.index("CUT THE PUSHROD")
-    assert lines[at + 2] == "6 1/8 in    from the chamber's face to the clevis-pin centre"
-    assert lines[at + 3] == "4 15/16 in  from the face to the rod's end: cut off 2 1/16 in"
-    assert lines[at + 4] == "7 1/8 in    whole rod, pivot to clevis-pin centre"
+    assert lines[at + 2] == "5 15/16 in  from the chamber's face to the clevis-pin centre"
+    assert lines[at + 3] == "4 3/4 in    from the face to the rod's end: cut off 2 1/4 in"
+    assert lines[at + 4] == "6 15/16 in  whole rod, pivot to clevis-pin centre"
     assert at < lines.index("1/16 in EITHER WAY") < lines.index("SET THE ADJUSTER") < lines.index("CHECKED")
 
 
@@ -109,12 +114,117 @@ def test_it_is_worked_out_cold_and_newly_adjusted_however_the_brake_was_found() 
 
 
 def test_the_wanted_angle_and_clearance_are_taken(run: Run, own: str) -> None:
-    usual, more = (json.loads(run(own, "--json", *t)[1]) for t in ((), ("--angle", "92 deg")))
+    set_to = ("--clearance", "0.020 in")
+    usual, more = (json.loads(run(own, "--json", *set_to, *t)[1]) for t in ((), ("--angle", "92 deg")))
     assert more["wanted_angle_deg"] == 92
     assert more["answer"]["exact_pin_reach_present_mm"] < usual["answer"]["exact_pin_reach_present_mm"] - 3
     tight = json.loads(run(own, "--json", "--clearance", "0.010 in")[1])
     assert tight["worm"]["turns_back"] == pytest.approx(usual["worm"]["turns_back"] / 2, rel=0.02)
     assert usual["worm"]["turns_back"] == pytest.approx(22 * usual["worm"]["cam_turn_deg"] / 360, abs=1e-6)
+
+
+# from new linings to worn ones, and the free stroke that is set
+
+
+def results(fit: Fitting) -> dict[str, str]:
+    return {row.check: row.result for row in fit_rows(fit)}
+
+
+@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_the_usual_clearance_leaves_the_middle_of_the_free_strokes(name: str, system: Any) -> None:
+    """The rod to cut is off by half a tick at most: that moves the free stroke by a hundredth of itself."""
+    fit = fitting(read_setup(name, judging=True), Asked(), system)
+    assert float(fit.best.cut.free_stroke[PRESENT]) == pytest.approx(0.625 * 25.4, rel=0.01)
+    gap = solved_gap(fit)
+    assert gap == pytest.approx(fit.best.clearance, abs=1e-6)
+    assert results(fit)["free-stroke"] == "pass"
+
+
+def solved_gap(fit: Fitting) -> float:
+    poses = released_poses(fit.brake(fit.best), fit.condition)
+    return min(float(poses.left.gap_middle[PRESENT]), float(poses.right.gap_middle[PRESENT]))
+
+
+def test_every_hole_is_set_to_the_same_free_stroke() -> None:
+    fit = holes("5.0", "5.5", "6.0", "6.5")
+    strokes = [float(hole.cut.free_stroke[PRESENT]) for hole in fit.holes if hole.cut]
+    assert strokes == pytest.approx([0.625 * 25.4] * 4, rel=0.01)
+    assert [hole.clearance for hole in fit.holes] == sorted((hole.clearance for hole in fit.holes), reverse=True)
+
+
+def test_done_as_fit_says_nothing_of_it_fails_in_a_check(run: Run, own: str) -> None:
+    answer = json.loads(run(own, "--json")[1])
+    (rod,) = [rod for rod in answer["rods"] if rod["use"]]
+    now = rod["present"]
+    done = OWN.replace("[condition]", f'[condition]\nfree_stroke = "{now["free_stroke_mm"]} mm"').replace(
+        ARM, f'{ARM}\npin_reach = "{rod["pin_reach_mm"]} mm"'
+    )
+    readings = (
+        f'[measured]\nstroke = "{now["stroke_mm"]} mm"\narm_angle_applied = "{now["arm_angle_deg"]:.0f} deg"\n'
+        f'arm_angle_released = "{rod["released_angle_deg"]:.0f} deg"\n[test]\nreservoir_pressure = "95 psi"\n'
+    )
+    rows = run_checks(setup_of(done + readings))
+    assert {row.check for row in rows if row.result == "pass"} >= {"free-stroke", "stroke-limit", "arm-angle-applied"}
+    assert [row.check for row in rows if row.result == "fail"] == []
+
+
+@pytest.mark.parametrize(
+    ("clearance", "says"), [("0 in", "Tight: linings that rub"), ("0.015 in", "Tight:"), ("0.05 in", "Too much slack:")]
+)
+def test_a_clearance_whose_free_stroke_a_check_fails_fails_here(run: Run, own: str, clearance: str, says: str) -> None:
+    code, out, _ = run(own, "--clearance", clearance)
+    flat = " ".join(out.split())
+    assert code == 1
+    assert "DO NOT CUT YET: SOMETHING FAILED" in out
+    assert f"lining clearance {float(clearance[:-3]):.3f} in" in flat
+    assert re.search(f"FAIL free stroke: [^\\[]*{says}", flat)
+
+
+def test_where_the_trades_two_figures_disagree_both_are_told(run: Run, own: str) -> None:
+    flat = " ".join(run(own)[1].split())
+    assert "The trade press gives 0.015 in (0.38 mm) to 0.020 in (0.51 mm) of running clearance" in flat
+    assert re.search(r"PASS free stroke: 0.6\d in .* clearance; on this brake that is 0.3\d in", flat)
+
+
+def test_one_state_that_does_not_exist_hides_no_other_that_fails(run: Run, own: str) -> None:
+    """New linings leave no room for a tenth of an inch; as found the stroke is over its limit all the same."""
+    fit = fit_of(OWN, clearance=0.1 * 25.4)
+    assert not np.isfinite(fit.best.cut.stroke[0])
+    assert fit.best.cut.stroke[PRESENT] > fit.stroke_limit
+    assert results(fit)["stroke-limit"] == results(fit)["free-stroke"] == results(fit)["new-to-worn"] == "fail"
+    code, out, _ = run(own, "--clearance", "0.1 in")
+    flat = " ".join(out.split())
+    assert code == 1
+    assert "CUT THE PUSHROD" not in out
+    assert "Linings new: the cam has no room for so much clearance. Change: a smaller --clearance." in flat
+
+
+def test_a_figure_that_holds_where_it_exists_is_no_pass_for_where_it_does_not() -> None:
+    band = Band(1.0, 3.0)
+    assert worst(np.array([np.nan, 2.0, 2.5]), band).result == "not-evaluated"
+    assert worst(np.array([np.nan, 4.0, 2.5]), band).result == "fail"
+    assert worst(np.array([1.5, 2.0, 2.5]), band).figures == (1.5, 1.0, 0.5)
+    assert worst(np.array([np.nan] * 3), band).figures == (None, None, None)
+
+
+def test_linings_under_their_least_are_to_be_replaced_first(run: Run, own: str) -> None:
+    Path(own).write_text(text_of(OWN.replace("7/16", "3/16")), encoding="utf-8")
+    code, out, _ = run(own)
+    flat = " ".join(out.split())
+    assert code == 1
+    assert "DO NOT CUT YET: SOMETHING FAILED" in out
+    assert "Linings now 3/16 in (4.8 mm): under the least, 1/4 in (6.4 mm), 49 CFR 393.47(d)(2)." in flat
+    assert "FAIL lining thickness: 3/16 in (4.8 mm) measured, limit 1/4 in (6.4 mm)" in flat
+    assert "worn is 3/16" not in flat
+
+
+def test_past_the_cams_tip_neither_slack_nor_angle_is_said_to_help(run: Run, own: str) -> None:
+    thin = OWN.replace("7/16 in", "0.15 in") + 'drum_diameter = "16.53 in"\n'
+    Path(own).write_text(text_of(thin), encoding="utf-8")
+    flat = " ".join(run(own)[1].split())
+    assert "the cam would turn past its tip" in flat
+    assert "Change: thicker linings, or a drum that is less worn. Computed" in flat
 
 
 # not to be cut by
@@ -158,8 +268,8 @@ def test_a_rod_that_is_too_short_fails_and_says_by_how_much(run: Run, own: str) 
     assert code == 1
     assert "DO NOT CUT YET: SOMETHING FAILED" in out
     assert "TOO SHORT" in out
-    # 4 15/16 in would be flush; 7/16 in of the clevis' 15/16 in of thread may stay empty
-    assert "The rod is too short by 1/2 in (12.7 mm)" in " ".join(out.split())
+    # 4 3/4 in would be flush; 7/16 in of the clevis' 15/16 in of thread may stay empty
+    assert "The rod is too short by 5/16 in (7.9 mm)" in " ".join(out.split())
 
 
 def test_a_clevis_that_was_not_measured_is_not_judged(run: Run, own: str) -> None:
@@ -169,6 +279,53 @@ def test_a_clevis_that_was_not_measured_is_not_judged(run: Run, own: str) -> Non
     assert "if the clevis measures 1 1/4 in (31.8 mm) from pin to inside: measure it" in " ".join(out.split())
     assert "NOT EVALUATED  clevis thread: clevis.pin_to_inside is missing" in out
     assert "thread held" not in out
+
+
+def test_an_arm_measured_at_another_length_than_is_written_is_not_cut_for(run: Run, own: str) -> None:
+    body = OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in", "6 in"]')
+    Path(own).write_text(text_of(f'{body}[measured]\narm_length = "6 in"\n'), encoding="utf-8")
+    code, out, _ = run(own)
+    flat = " ".join(out.split())
+    assert code == 1
+    assert "EXAMPLE ONLY" in out
+    assert "5 1/2 in (139.7 mm) is written as linkage.arm_length, and 6 in (152.4 mm) was measured." in flat
+    assert re.search("FAIL same arm length: 5 1/2 in", flat)
+    assert "it is the arm length of before" not in flat
+    data = json.loads(run(own, "--json")[1])
+    assert (data["missing"], data["answer"]["arm_length_mm"]) == (["linkage.arm_length"], 139.7)
+    near = setup_of(f'{body}[measured]\narm_length = "5 9/16 in"\n')  # as finely as the tape is read
+    fit = fitting(near, Asked(), "inch")
+    assert fit.missing == []
+    assert results(fit)["same-arm-length"] == "not-evaluated"
+
+
+@pytest.mark.parametrize(("reach", "words"), [(0.0, "do not cut"), (1e-10, "do not cut"), (1.0, "TOO SHORT")])
+def test_a_rod_with_just_enough_thread_is_not_too_short(reach: float, words: str) -> None:
+    """Half an inch of thread is enough: neither heading nor advice may ask for a longer rod."""
+    flush = 6.0625 * 25.4 - 1.1875 * 25.4
+    setup = setup_of(OWN)
+    shortest = flush - (2.125 - 1.1875 - 0.5) * 25.4
+    setup = replace(setup, clevis=replace(setup.clevis, rod_reach=shortest - reach))
+    fit = fitting(setup, Asked(clearance=0.0238 * 25.4), "inch")
+    assert fit.best.cut.pin_reach == pytest.approx(6.0625 * 25.4)
+    text = " ".join(fit_text(fit, 80).split())
+    assert f"from the face to the rod's end as it is: {words}" in text
+    assert ("a longer one is needed" in text) == (words == "TOO SHORT")
+
+
+def test_no_spring_brake_is_caged_where_none_is_fitted(run: Run, own: str) -> None:
+    assert "Spring brake released, apply" in run(own)[1]
+    Path(own).write_text(text_of(OWN + "[parking]\nfitted = false\n"), encoding="utf-8")
+    out = run(own)[1]
+    assert "spring brake" not in out.lower()
+    assert "Chock the wheels: with the clevis pin drawn" in " ".join(re.sub(r"[|]", " ", out).split())
+
+
+def test_an_automatic_adjusters_worm_is_not_forced_back(run: Run, own: str) -> None:
+    said = "turns back against its pawl or clutch"
+    assert said in " ".join(run(own)[1].split())
+    Path(own).write_text(text_of(f'{OWN}[adjuster]\nkind = "manual"\n'), encoding="utf-8")
+    assert said not in " ".join(run(own)[1].split())
 
 
 # which hole
@@ -210,7 +367,7 @@ def test_no_hole_holds_where_the_angle_asked_for_is_out_of_the_band() -> None:
 
 def test_a_swing_into_the_bracket_is_a_fault() -> None:
     """A chamber that stands close to a long arm: the outlines overlap by more than a quarter of an inch."""
-    lengths = 'arm_length = "7 in"\npin_reach = "4.5 in"', 'axis_offset = "6 in"', 'face_distance = "4.5 in"'
+    lengths = 'arm_length = "6.5 in"\npin_reach = "4.5 in"', 'axis_offset = "6.5 in"', 'face_distance = "3 in"'
     near = OWN
     for before, now in zip((ARM, OFFSET, FACE), lengths, strict=True):
         near = near.replace(before, now)
@@ -233,8 +390,8 @@ def test_json_and_csv_hold_the_same_rods(run: Run, own: str) -> None:
         assert float(row["worn.arm_angle_deg"]) == rod["worn"]["arm_angle_deg"]
         assert (row["use"] == "True") is rod["use"]
     (used,) = [rod for rod in data["rods"] if rod["use"]]
-    assert used["pin_reach_mm"] == data["answer"]["pin_reach_mm"] == 6.125 * 25.4
-    assert data["answer"]["pushrod_length_mm"] == 7.125 * 25.4
+    assert used["pin_reach_mm"] == data["answer"]["pin_reach_mm"] == 150.8125
+    assert data["answer"]["pushrod_length_mm"] == 176.2125
     fit = fit_of(OWN)
     assert used["present"]["arm_angle_deg"] == pytest.approx(degrees(fit.best.rods[1].arm_angle[PRESENT]), abs=1e-6)
     assert {row["check"] for row in data["checks"]} >= {"stroke-limit", "clevis-thread", "interference"}
@@ -252,10 +409,10 @@ def test_metric_files_are_cut_to_the_millimetre(run: Run, own: str) -> None:
     Path(own).write_text(re.sub(r'"([\d /.]+) in"', metric, text_of(OWN)), encoding="utf-8")
     code, out, _ = run(own)
     assert code == 0
-    assert "   156 mm    from the chamber's face" in out
+    assert "   151 mm    from the chamber's face" in out
     assert "1 mm EITHER WAY" in out
     inch = run(own, "--units", "inch")[1]
-    assert "   6 1/8 in    from the chamber's face" in inch
+    assert "   5 15/16 in  from the chamber's face" in inch
 
 
 @pytest.mark.parametrize("columns", [40, 60, 80, 100])
