@@ -12,14 +12,12 @@ import numpy as np
 from geometry.arrays import Array, Mask, floats, shared_rows
 from geometry.diagnosis.posterior import evenly_log, log_sum
 from geometry.diagnosis.predict import Predictions
-from geometry.diagnosis.readings import BLOCK, EXCLUDES, Readings
+from geometry.diagnosis.readings import BLOCK, Readings
 
 DRAWS = 32
 """Sets of readings drawn from each cause."""
 
 SEED = 1
-NEVER = 1e6
-"""mm: so far off, a reading says nothing."""
 TOLD = 0.1
 """Causes nearer than this are not told apart: the best guess between the two would be right 55 times of 100."""
 
@@ -37,7 +35,7 @@ class _Draw:
 def telling_apart(predictions: Predictions, readings: Readings) -> Array:
     """Return how well all readings together would tell two causes apart, 0 to 1: (H, H), with zeros between equals.
 
-    Of ``readings`` only counts which of free stroke and clearance was taken, if any: the other then is no reading.
+    Of ``readings`` only counts by how much each may be off: both free stroke and clearance can be read.
     """
     generator, causes = np.random.default_rng(SEED), len(predictions.names)
     drawn = [_drawn(generator, predictions, readings, cause) for cause in range(causes)]
@@ -81,9 +79,8 @@ def _even(generator: np.random.Generator, stretch: Array, off: Array) -> Array:
 
 
 def _with_tape(covariance: Array, readings: Readings) -> Array:
-    """The covariance with what the tape adds; a reading that is excluded is so far off that it says nothing."""
-    off = [NEVER if EXCLUDES.get(name) in readings.values else readings.off[name] for name in BLOCK]
-    return covariance + np.diag(floats(off) ** 2)
+    """The covariance with what the tape adds."""
+    return covariance + np.diag(floats([readings.off[name] for name in BLOCK]) ** 2)
 
 
 def _off(readings: Readings, name: str, blur: Array) -> Array:

@@ -12,7 +12,7 @@ from scipy.special import ndtr
 
 from geometry.arrays import Array, Mask, floats, shared_rows
 from geometry.diagnosis.posterior import Belief
-from geometry.diagnosis.readings import BLOCK, EXCLUDES, READINGS, Reading
+from geometry.diagnosis.readings import BLOCK, READINGS, Reading
 
 POINTS = 241
 """Where a reading's density is looked at."""
@@ -62,7 +62,7 @@ class Worth:
 def worths(belief: Belief) -> list[Worth]:
     """Return every reading that could still be taken, the one that would tell most first."""
     taken = belief.readings.values
-    left = [one for one in READINGS if one.name not in taken and EXCLUDES.get(one.name) not in taken]
+    left = [one for one in READINGS if one.name not in taken]
     found = [worth for one in left if (worth := _worth(belief, one)) is not None]
     return sorted(found, key=lambda one: -one.bits)
 

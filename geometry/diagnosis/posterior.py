@@ -82,11 +82,12 @@ class Belief:
     @cached_property
     def misfit(self) -> float:
         """Square of how far the readings in `BLOCK` are from the nearest cell of the most probable cause, in sd."""
-        read = block_of(self.readings)
-        if not read:
-            return 0.0
-        mine = self.predictions.cause == self.order[0]
-        return float(_squares(self.predictions, self.readings, read)[0][mine].min())
+        return misfit_of(self.predictions, self.readings, int(self.order[0]))
+
+    @property
+    def fits(self) -> bool:
+        """Whether the most probable cause explains the readings: once in a thousand such brakes it would not."""
+        return self.misfit <= once_in_a_thousand(len(block_of(self.readings)))
 
 
 def believed(predictions: Predictions, readings: Readings) -> Belief:
@@ -97,6 +98,22 @@ def believed(predictions: Predictions, readings: Readings) -> Belief:
     alone = _block_log(predictions, readings) + _drum_log(predictions, readings) + _marks_log(predictions, readings)
     cells = cells + alone[:, None] + _lining_log(predictions, readings)
     return Belief(predictions, readings, cells - log_sum(cells.reshape(-1), -1))
+
+
+def misfit_of(predictions: Predictions, readings: Readings, place: int) -> float:
+    """Return the square of how far the readings in `BLOCK` are from the nearest cell of a cause, in sd."""
+    read, mine = block_of(readings), predictions.cause == place
+    if not read:
+        return 0.0
+    return float(_squares(predictions.mean[mine], predictions.covariance[mine], readings, read)[0].min())
+
+
+def once_in_a_thousand(count: int) -> float:
+    """Return chi squared that is passed once in a thousand, for so many readings (Wilson and Hilferty)."""
+    if count == 0:
+        return 0.0
+    part = 2 / (9 * count)
+    return count * (1 - part + 3.09 * part**0.5) ** 3
 
 
 def block_of(readings: Readings) -> list[int]:
@@ -112,10 +129,10 @@ def _values(readings: Readings, read: list[int]) -> Array:
     return floats([readings.values[BLOCK[n]] for n in read])
 
 
-def _squares(predictions: Predictions, readings: Readings, read: list[int]) -> tuple[Array, Array]:
+def _squares(mean: Array, covariance: Array, readings: Readings, read: list[int]) -> tuple[Array, Array]:
     """Mahalanobis distance squared of the readings from each cell, and the logarithm of the determinant."""
-    seen = predictions.covariance[:, read][:, :, read] + _off(readings, read)
-    miss = _values(readings, read) - predictions.mean[:, read]
+    seen = covariance[:, read][:, :, read] + _off(readings, read)
+    miss = _values(readings, read) - mean[:, read]
     squares = np.einsum("ni,ni->n", miss, np.linalg.solve(seen, miss[..., None])[..., 0])
     return squares, np.linalg.slogdet(seen)[1]
 
@@ -124,7 +141,7 @@ def _block_log(predictions: Predictions, readings: Readings) -> Array:
     read = block_of(readings)
     if not read:
         return floats(np.zeros(len(predictions.mean)))
-    squares, log_determinant = _squares(predictions, readings, read)
+    squares, log_determinant = _squares(predictions.mean, predictions.covariance, readings, read)
     return -0.5 * (squares + log_determinant + len(read) * np.log(2 * np.pi))
 
 

@@ -129,8 +129,8 @@ BLOCK = tuple(one.name for one in READINGS[:8])
 """Those that hang together through stroke and angles; lining, drum and marks are each on their own."""
 
 
-EXCLUDES: Mapping[str, str] = {"free_stroke": "lining_clearance", "lining_clearance": "free_stroke"}
-"""A file states one of the two: where one was read, the other no longer counts."""
+OTHER_SLACK: Mapping[str, str] = {"free_stroke": "lining_clearance", "lining_clearance": "free_stroke"}
+"""A file states one of the two, as either sets the slack: the other is read and given beside it."""
 
 
 @dataclass(frozen=True)
@@ -143,6 +143,14 @@ class Readings:
     def without(self, *names: str) -> "Readings":
         """Return the readings without some of them."""
         return Readings({k: v for k, v in self.values.items() if k not in names}, self.off)
+
+    def only(self, *names: str) -> "Readings":
+        """Return some of the readings."""
+        return Readings({k: v for k, v in self.values.items() if k in names}, self.off)
+
+    def beside(self, values: Mapping[str, float]) -> "Readings":
+        """Return these readings and more, which must not have been taken yet."""
+        return Readings({**self.values, **values}, self.off)
 
 
 def readings_of(setup: Setup) -> Readings:

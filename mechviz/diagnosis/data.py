@@ -4,9 +4,10 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from geometry.diagnosis import READINGS, Worth
+from geometry.diagnosis import READINGS, Worth, speaks_for
 from geometry.quantity import KINDS
 from mechviz.diagnosis.study import Cause, Study
+from mechviz.report.check_json import row_data
 from mechviz.report.figures import figure
 
 SCHEMA = 1
@@ -28,6 +29,7 @@ def _record(study: Study, cause: Cause, rank: int, group: int) -> dict[str, Any]
         "probability": figure(cause.probability),
         "prior": figure(cause.prior),
         "group": group,
+        "fits": study.fits,
         "outside": cause.outside,
         "expected": expected,
     }
@@ -54,11 +56,24 @@ def diagnosis_json(study: Study) -> str:
         "readings": _readings(study),
         "guessed": list(study.guessed),
         "fits": study.fits,
+        "impossible": [
+            {"title": one.title, "value_mm": figure(one.value), "most_mm": figure(one.most)} for one in study.impossible
+        ],
+        "unexplained": [one.reading.name for one in study.left_over],
+        "unexplained_speaks_for": speaks_for(study.belief),
+        "cold_free_stroke_mm": figure(study.cold_slack),
+        "failed": [row_data(row) for row in study.failed],
         "doubt_bits": figure(study.belief.doubt),
         "causes": records(study),
         "alike": [[one.name for one in group.causes] for group in study.groups if len(group.causes) > 1],
         "next": [
-            {"name": one.reading.name, "key": one.reading.key, "bits": figure(one.bits), "how": one.reading.how}
+            {
+                "name": one.reading.name,
+                "key": one.reading.key,
+                "option": study.option(one.reading.name) or None,
+                "bits": figure(one.bits),
+                "how": one.reading.how,
+            }
             for one in study.next
         ],
     }

@@ -1,27 +1,37 @@
 """One setup diagnosed: its readings, how probable each cause is, what is alike, and what to measure next."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from geometry.defects import defect
 from geometry.diagnosis import (
     NOTHING,
     Belief,
+    LeftOver,
     Readings,
     Worth,
     believed,
     groups_of,
+    left_over,
     predict,
     readings_of,
+    speaks_for,
     telling_apart,
     worths,
 )
 from geometry.diagnosis.meant import guessed
-from geometry.diagnosis.readings import BLOCK
+from geometry.diagnosis.readings import OTHER_SLACK
+from geometry.errors import Fault, PartError
 from geometry.setup import Setup
 from mechviz.checks.case import COLD, WARM, Case
+from mechviz.checks.row import CheckRow
+from mechviz.diagnosis.notices import Impossible, cold_slack, failed_rows, impossible_in
 
+OPTIONS: Mapping[str, str] = {"free_stroke": "--free-stroke", "lining_clearance": "--clearance"}
+"""How a reading is given beside a file that states the other one of the two."""
 SOUND_TITLE = "Nothing wrong"
+NO_PART_TITLE = "No part at fault"
 SOUND_INSIDE = "The brake is as it should be; readings differ from brake to brake by as much."
 SOUND_OUTSIDE = "Nothing."
 
@@ -49,6 +59,11 @@ class Group:
     def probability(self) -> float:
         """That it is one of them."""
         return sum(cause.probability for cause in self.causes)
+
+    @property
+    def prior(self) -> float:
+        """The same before anything was read."""
+        return sum(cause.prior for cause in self.causes)
 
 
 @dataclass(frozen=True)
@@ -85,30 +100,81 @@ class Study:
             return None
         return case.limit.limit_mm
 
+    @cached_property
+    def impossible(self) -> list[Impossible]:
+        """Readings that no state of the brake as written can have."""
+        return impossible_in(self.setup)
+
+    @cached_property
+    def failed(self) -> list[CheckRow]:
+        """What a check fails of the readings, the stroke apart."""
+        return failed_rows(self.setup)
+
+    @cached_property
+    def cold_slack(self) -> float | None:
+        """The free stroke of a cold drum, mm, where one that was read hot leaves too little; NaN where none is left."""
+        return cold_slack(self.setup)
+
+    @cached_property
+    def out_of_limits(self) -> bool:
+        """Whether something is wrong even if no part is at fault."""
+        wrong = bool(self.failed or self.impossible)
+        return wrong or self.limit_passed is not None or self.cold_slack is not None
+
     @property
     def fits(self) -> bool:
-        """Whether the most probable cause explains the readings: once in a thousand such brakes it would not."""
-        count = sum(name in self.readings.values for name in BLOCK)
-        return self.belief.misfit <= _once_in_a_thousand(count)
+        """Whether every reading can be, and the most probable cause explains them."""
+        return not self.impossible and self.belief.fits
+
+    @cached_property
+    def left_over(self) -> list[LeftOver]:
+        """The readings that the most probable cause leaves unexplained."""
+        return left_over(self.belief)
+
+    @cached_property
+    def second(self) -> str | None:
+        """The title of the defect that the readings left over speak for; None where they speak for none."""
+        name = speaks_for(self.belief)
+        return None if name is None else defect(name).title
+
+    def option(self, reading: str) -> str:
+        """Return the option by which a reading is given beside the file; empty where the file can state it."""
+        stated = OTHER_SLACK.get(reading) in self.readings.values
+        return OPTIONS[reading] if stated else ""
 
 
-def _once_in_a_thousand(count: int) -> float:
-    """Chi squared that is passed once in a thousand, for so many readings (Wilson and Hilferty's approximation)."""
-    if count == 0:
-        return 0.0
-    part = 2 / (9 * count)
-    return count * (1 - part + 3.09 * part**0.5) ** 3
+def study(setup: Setup, beside: Mapping[str, float] | None = None) -> Study:
+    """Diagnose a setup, with readings that were taken ``beside`` it: one of `OPTIONS`, mm.
 
-
-def study(setup: Setup) -> Study:
-    """Diagnose a setup."""
-    predictions, readings = predict(setup), readings_of(setup)
+    Raises `PartError` where the file states such a reading itself, or where it is negative.
+    """
+    given = dict(beside or {})
+    _refuse(setup, given)
+    predictions, readings = predict(setup), readings_of(setup).beside(given)
     belief = believed(predictions, readings)
     causes = [_cause(belief, place) for place in range(len(predictions.names))]
     alike = groups_of(telling_apart(predictions, readings))
     groups = [Group(tuple(sorted((causes[n] for n in one), key=lambda c: -c.probability))) for one in alike]
     groups.sort(key=lambda one: -one.probability)
-    return Study(setup, readings, belief, tuple(groups), guessed(setup))
+    return Study(_judged(setup, given), readings, belief, tuple(groups), guessed(setup))
+
+
+def _refuse(setup: Setup, given: Mapping[str, float]) -> None:
+    for name, value in given.items():
+        key = f"condition.{name}"
+        if key in setup.stated:
+            raise PartError(Fault(OPTIONS[name], f"is in the file too, as {key}", "leave one of them out", value))
+        if not value >= 0:
+            raise PartError(Fault(OPTIONS[name], "must not be negative", "write zero or a positive figure", value))
+
+
+def _judged(setup: Setup, given: Mapping[str, float]) -> Setup:
+    """The setup with a free stroke that was given beside a clearance, so that it is judged like any other."""
+    if "free_stroke" not in given:
+        return setup
+    found = replace(setup.as_found, free_stroke=given["free_stroke"], lining_clearance=None)
+    stated = (setup.stated - {"condition.lining_clearance"}) | {"condition.free_stroke"}
+    return replace(setup, as_found=found, stated=stated)
 
 
 def _cause(belief: Belief, place: int) -> Cause:

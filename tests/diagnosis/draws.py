@@ -40,7 +40,9 @@ INCH = 25.4
 STEPS = {"lining_clearance": 0.0508, "lining_thickness": INCH / 32, "drum_diameter": 0.005 * INCH}
 WORKSHOP = ("stroke", "free_stroke", "arm_angle_released", "arm_angle_applied", "lining_thickness")
 """What a mechanic has after ten minutes with the wheel on."""
-EVERYTHING = (*WORKSHOP, "arm_length", "pin_reach", "clamp_diameter", "drum_diameter", "long_stroke_marks")
+EVERYTHING = (
+    *WORKSHOP, "lining_clearance", "arm_length", "pin_reach", "clamp_diameter", "drum_diameter", "long_stroke_marks",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -63,13 +65,13 @@ def draw(setup: Setup, causes: Sequence[str], read: Sequence[str], seed: int, er
 
 
 def _written(random: np.random.Generator, setup: Setup, name: str, value: float, error: float) -> float:
-    """A figure as it is read: off by hand, rounded to its step, marks overlooked now and then."""
+    """A figure as it is read: off by hand, rounded to its step, never below nothing; marks overlooked now and then."""
     if name == "long_stroke_marks":
         return float(random.random() < (1 - MARKS_MISSED if value else MARKS_MISSED))
     own = setup.measured.angle_resolution if "angle" in name else setup.measured.resolution
     step = STEPS.get(name, own)
     hand = error * (HANDLING * step if name != "clamp_diameter" else RING)
-    return step * round((value + random.normal(0, hand)) / step)
+    return max(0.0, step * round((value + random.normal(0, hand)) / step))
 
 
 def _readings(random: np.random.Generator, meant: Meant, cause: str) -> dict[str, float]:

@@ -42,7 +42,7 @@ def test_a_worn_brake_is_told_to_a_mechanic(run: Run) -> None:
     assert "The stroke is over its limit of 2 in (50.8 mm), whatever the cause" in flat
     assert "1. Adjuster stuck, or never adjusted: almost certainly" in flat
     assert "Look for: long free stroke, long applied stroke, arm past square." in flat
-    assert "Everything that can be read was read" in flat
+    assert "Everything that can be read was read" in " ".join(run(WORN, "--clearance", "0.060 in")[1].split())
     assert "Do not turn an automatic adjuster by hand" in flat.replace("| - ", "")
     assert max(len(line) for line in out.split("\n")) <= 80
 
@@ -71,6 +71,148 @@ def test_readings_that_no_cause_explains_are_said_so(run: Run, write: Callable[[
     )
     assert "No single cause explains these readings well" in " ".join(run(write(text))[1].split())
     assert "No single cause" not in run(WORN)[1]
+
+
+SOUND = (
+    '[chamber]\nstyle = "clamp"\nsize = "30"\n[linkage]\narm_length = "5.5 in"\naxis_offset = "5.35 in"\n'
+    'face_distance = "7.5 in"\npin_reach = "{reach} in"\n[test]\nreservoir_pressure = "95 psi"\n'
+    '[condition]\ndrum_temperature = "{heat} degF"\nlining_thickness = "{lining} in"\ndrum_diameter = "16.53 in"\n'
+    'free_stroke = "{free} in"\n[measured]\n{read}'
+)
+USUAL = {"reach": "6", "heat": "70", "lining": "1/2", "free": "5/8", "read": ""}
+
+
+@pytest.fixture
+def told(run: Run, write: Callable[[str], str]) -> Callable[..., str]:
+    def flat(*tokens: str, **figures: str) -> str:
+        return " ".join(run(write(SOUND.format(**USUAL | figures)), *tokens)[1].split())
+
+    return flat
+
+
+def test_a_feeler_is_offered_beside_the_free_stroke_and_settles_it(told: Callable[..., str]) -> None:
+    before, after = told(), told("--clearance", "0.002 in")
+    alike = re.findall(r"cannot be told apart by tape, gauge or feeler, only by looking: ([^.]*)[.]", before)
+    assert not any("nothing wrong" in group and "anchor pin frozen" in group for group in alike)
+    assert "Measure next: lining clearance." in before
+    assert 'Give it beside the file: --clearance "0.020 in".' in before
+    assert re.search(r"1[.] (Anchor pin frozen, shoe applied|Shoe return spring broken).*over 99 %", after)
+
+
+def test_a_free_stroke_given_beside_a_clearance_is_judged_like_any_other(run: Run, write: Callable[[str], str]) -> None:
+    path = write(SOUND.format(**USUAL).replace('free_stroke = "5/8 in"', 'lining_clearance = "0.030 in"'))
+    flat = " ".join(run(path, "--free-stroke", "1 1/4 in")[1].split())
+    assert "free stroke 1 1/4 in (31.8 mm), lining clearance 0.030 in" in flat
+    assert "- free stroke: 1 1/4 in (31.8 mm) measured, limit 3/4 in (19.1 mm)" in flat
+
+
+@pytest.mark.parametrize(
+    ("tokens", "says"),
+    [
+        (("--free-stroke", "1 in"), "--free-stroke = 1.000 in: is in the file too, as condition.free_stroke"),
+        (("--clearance", "-1 in"), "--clearance = -1.000 in: must not be negative"),
+        (("--clearance", "0.005"), "--clearance = 0.005: has no unit"),
+    ],
+)
+def test_a_reading_that_cannot_be_given_beside_the_file_is_refused(
+    run: Run, write: Callable[[str], str], tokens: tuple[str, ...], says: str
+) -> None:
+    code, out, err = run(write(SOUND.format(**USUAL)), *tokens)
+    assert (code, out) == (2, "")
+    assert says in err
+
+
+def test_a_stroke_that_cannot_be_is_said_first_and_no_cause_is_sure(
+    run: Run, write: Callable[[str], str], told: Callable[..., str]
+) -> None:
+    flat = told(read='stroke = "2 3/4 in"\n')
+    first = flat.index("Applied stroke 2 3/4 in (69.9 mm) cannot be: the rated stroke of the chamber written is 2 1/2")
+    assert first < flat.index("The stroke is over its limit") < flat.index("1. ")
+    assert "It was misread, or another chamber with a longer stroke is fitted" in flat
+    assert not re.search("almost certainly|very probably|over 99 %", flat)
+    assert "nearest of the single causes, and no answer by itself" in flat
+    data = json.loads(run(write(SOUND.format(**USUAL | {"read": 'stroke = "2 3/4 in"\n'})), "--json")[1])
+    assert data["fits"] is False
+    assert data["impossible"] == [{"title": "applied stroke", "value_mm": 69.85, "most_mm": 63.5}]
+    assert "cannot be:" not in told(read='stroke = "2 1/2 in"\n')  # bottomed, and that can be
+
+
+def test_a_second_cause_shows_in_what_the_first_leaves_unexplained(told: Callable[..., str]) -> None:
+    flat = told(
+        free="1 1/4",
+        read='pin_reach = "6 1/2 in"\narm_angle_released = "100 deg"\narm_angle_applied = "77 deg"\n'
+        'stroke = "2 1/8 in"\narm_length = "5 1/2 in"\n',
+    )
+    assert re.search("Pushrod too long would leave unexplained: free stroke 1 1/4 in .* is expected[.]", flat)
+    assert "By itself that speaks for: adjuster stuck, or never adjusted." in flat
+    assert "1. Pushrod too long: nearest of the single causes" in flat
+    assert "almost certainly" not in flat
+    assert "No reading that is left would tell much more" not in flat
+    assert "The lengths under [linkage] put the arm there" not in flat  # the rod that was measured is another
+
+
+def test_an_angle_out_of_its_band_is_said_though_the_lengths_written_give_it(told: Callable[..., str]) -> None:
+    flat = told(reach="7.3", read='stroke = "1 1/2 in"\narm_angle_released = "91 deg"\narm_angle_applied = "73 deg"\n')
+    assert "- arm angle applied: 73 deg measured, limit 80 deg: short by 7 deg." in flat
+    assert "The lengths under [linkage] put the arm there: what is written is itself wrong." in flat
+    assert "1. No part at fault that these readings could show" in flat
+    assert "Nothing wrong that" not in flat
+
+
+@pytest.mark.parametrize(
+    ("figures", "says"),
+    [
+        ({"free": "3/16"}, "- free stroke: 3/16 in (4.8 mm) measured, limit 1/2 in (12.7 mm): short by"),
+        ({"heat": "500"}, "The free stroke was read with the drum at 500 degF (260 degC); cold it would be 0."),
+        ({"heat": "500", "free": "1/8"}, "cold the linings would press, released: adjusted too tight"),
+        ({"lining": "0.15"}, "- cam profile used: limit 152 deg. The cam turns past its tip before the linings press"),
+        ({"read": 'stroke = "2 1/8 in"\n'}, "The stroke is over its limit of 2 in (50.8 mm), whatever the cause"),
+    ],
+)
+def test_what_is_out_of_its_limits_is_said_and_nothing_wrong_is_not(
+    told: Callable[..., str], figures: dict[str, str], says: str
+) -> None:
+    flat = told(**figures)
+    assert says in flat
+    assert flat.index(says) < flat.index("1. ")
+    assert "Nothing wrong that these readings could show" not in flat
+    usual = told()
+    assert says not in usual
+    assert "1. Nothing wrong that these readings could show" in usual
+    assert "mechviz check fails" not in usual
+
+
+def test_a_slack_read_hot_that_is_enough_when_cold_is_no_defect(told: Callable[..., str]) -> None:
+    assert "adjusted too tight" not in told(heat="500", free="1 1/8")
+
+
+def test_a_ring_two_sizes_off_is_named(told: Callable[..., str]) -> None:
+    flat = told(read='stroke = "1 3/16 in"\nclamp_diameter = "6 25/32 in"\n')
+    assert "The clamp ring is that of a type 20, not of the type 30 that the figures rest on." in flat
+    for read in ('clamp_diameter = "8 3/32 in"\n', 'clamp_diameter = "8 3/32 in"\nlong_stroke_marks = true\n'):
+        assert "The clamp ring is" not in told(read=read)
+    marked = told(read='clamp_diameter = "8 3/32 in"\nlong_stroke_marks = true\n')
+    assert "- chamber size: Clamp ring and marks are those of a type 30 clamp long stroke" in marked
+
+
+def test_priors_stand_beside_the_probabilities(told: Callable[..., str], run: Run) -> None:
+    flat = told()
+    assert re.search(r"1[.] Nothing wrong [^(]*[(]\d+ %[)]; 47 % before anything was read", flat)
+    data = json.loads(run(WORN, "--json")[1])
+    group = data["causes"][0]["group"]
+    prior = sum(one["prior"] for one in data["causes"] if one["group"] == group)
+    flat = " ".join(run(WORN)[1].split())
+    assert f"(97 %); {percent(prior)} before anything was read" in flat
+
+
+def test_only_readings_that_tell_the_causes_shown_apart_are_foretold(told: Callable[..., str]) -> None:
+    """A ring that would read the same under each of them tells nothing."""
+    flat = told(read='stroke = "2 1/8 in"\narm_length = "5 1/2 in"\npin_reach = "6 in"\n')
+    foretold = re.findall(r"Would then read: (.*?) in[.] ", flat)
+    for one in ("arm length", "pin reach"):
+        assert not any(one in words for words in foretold)
+    alone = told(read='clamp_diameter = "6 25/32 in"\nstroke = "1 3/16 in"\n')
+    assert "Would then read" not in alone.partition("Everything else")[0]
 
 
 def test_json_and_csv_hold_every_cause(run: Run) -> None:
@@ -108,5 +250,6 @@ def test_what_cannot_be_used_is_said(run: Run, tokens: tuple[str, ...], says: st
 def test_probabilities_are_never_certain() -> None:
     assert percent(0.9951) == "over 99 %"
     assert percent(0.0) == "under 1 %"
+    assert [chance(p) for p in (0.026, 0.034)] == ["not likely (3 %)"] * 2
     assert chance(0.5) == "probably (50 %)"
     assert chance(0.0) == "very unlikely (under 1 %)"

@@ -17,15 +17,17 @@ from geometry.diagnosis import (
     Readings,
     believed,
     groups_of,
+    left_over,
     predict,
     readings_of,
+    speaks_for,
     telling_apart,
     worths,
 )
 from geometry.diagnosis.apart import TOLD
 from geometry.diagnosis.next_reading import evenly_below, information
 from geometry.diagnosis.nodes import normal_nodes
-from geometry.diagnosis.posterior import evenly_log
+from geometry.diagnosis.posterior import evenly_log, misfit_of, once_in_a_thousand
 from geometry.diagnosis.priors import WEIGHTS, amount_at, amount_nodes
 from geometry.diagnosis.readings import READINGS, offs
 from geometry.diagnosis.tape import cleared, taped
@@ -269,12 +271,61 @@ def test_defects_that_do_the_same_cannot_be_told_apart() -> None:
             assert len(group) == 1 or min(distance[one, n] for n in group if n != one) < TOLD
 
 
-def test_a_shoe_on_the_drum_is_told_by_a_feeler_only() -> None:
-    taken = telling_apart(predictions(), Readings({"free_stroke": 16.0}, offs(DRIVE)))
+def test_a_shoe_on_the_drum_is_told_by_a_feeler_though_free_stroke_was_read() -> None:
+    """Free stroke does not tell it; a feeler beside it does, and is offered."""
     shoe, nothing = place("anchor-frozen-applied"), place(NOTHING)
+    spring = place("return-spring-broken")
     assert apart()[shoe, nothing] > 0.9
-    assert taken[shoe, nothing] < TOLD
-    assert "lining_clearance" not in [one.reading.name for one in worths(belief(free_stroke=16.0))]
+    assert apart()[shoe, spring] < TOLD
+    free = healthy()["free_stroke"]
+    before = belief(free_stroke=free)
+    worth = next(one for one in worths(before) if one.reading.name == "lining_clearance")
+    assert worth.bits > 0.1
+    assert worth.ranges[shoe][1] < worth.ranges[nothing][0]
+    dragging, clear = (belief(free_stroke=free, lining_clearance=gap) for gap in (0.0, 0.76))
+    assert dragging.probability[[shoe, spring]].sum() > 0.95
+    assert clear.probability[[shoe, spring]].sum() < 0.01 < before.probability[[shoe, spring]].sum()
+
+
+def test_what_the_nearest_cause_leaves_over_names_the_second() -> None:
+    """A long rod and a stuck adjuster at once: the rod takes all the probability, the slack is left over."""
+    both = written(
+        '[condition]\nfree_stroke = "1 1/4 in"\n[measured]\npin_reach = "6 1/2 in"\nstroke = "2 1/8 in"\n'
+        'arm_angle_released = "100 deg"\narm_angle_applied = "77 deg"\narm_length = "5 1/2 in"\n'
+    )
+    found = believed(predict(both), readings_of(both))
+    assert found.predictions.names[found.order[0]] == "pushrod-too-long"
+    assert not found.fits
+    (left,) = left_over(found)
+    assert left.reading.name == "free_stroke"
+    assert left.expected[1] < 1.25 * IN
+    assert speaks_for(found) == "adjuster-stuck"
+
+
+def test_no_more_is_left_over_than_has_to_be() -> None:
+    """Two readings against one: without the two the rest fits, and neither of them could have stayed."""
+    found = belief(free_stroke=15.9, stroke=38.1, pin_reach=127.0, arm_angle_released=1.71, arm_angle_applied=1.40)
+    names = [one.reading.name for one in left_over(found)]
+    assert not found.fits
+    rest = believed(predictions(), found.readings.without(*names))
+    cause = int(found.order[0])
+    assert misfit_of(predictions(), rest.readings, cause) <= once_in_a_thousand(5 - len(names))
+    for name in names:
+        kept = found.readings.without(*(set(names) - {name}))
+        assert misfit_of(predictions(), kept, cause) > once_in_a_thousand(6 - len(names))
+
+
+def test_nothing_is_left_over_where_a_cause_fits() -> None:
+    found = belief(**healthy())
+    assert found.fits
+    assert left_over(found) == []
+    assert speaks_for(found) is None
+
+
+def test_chi_squared_is_that_of_the_tables() -> None:
+    """Once in a thousand: 10.83, 16.27 and 26.12 with 1, 3 and 8 degrees of freedom; with 1 it is 3 % off."""
+    assert once_in_a_thousand(0) == 0
+    assert [once_in_a_thousand(n) for n in (1, 3, 8)] == pytest.approx([10.83, 16.27, 26.12], rel=0.031)
 
 
 def test_information_is_that_of_the_textbook() -> None:
