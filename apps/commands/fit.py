@@ -34,7 +34,7 @@ def fit(
     ] = None,
     clearance: Annotated[
         str | None,
-        Parameter(metavar="LENGTH", allow_leading_hyphen=True, help="Lining to drum; else for 5/8 in free stroke."),
+        Parameter(metavar="LENGTH", allow_leading_hyphen=True, help="Lining to drum; if none, 5/8 in of free stroke."),
     ] = None,
     json: Json = False,
     csv: Csv = False,

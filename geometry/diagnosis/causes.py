@@ -7,10 +7,11 @@ import numpy as np
 from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition, contact
-from geometry.defects import DEFECTS, Defect, Wheel
+from geometry.defects import Defect, Wheel
 from geometry.diagnosis.meant import LENGTHS, Meant
 from geometry.diagnosis.nodes import Nodes, normal_nodes
 from geometry.diagnosis.priors import COMPLIANCE, NOTHING, Room, amount_nodes, room_of, slack_of
+from geometry.diagnosis.tight import CAUSES
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import PartError
 from geometry.linkage import arm_turn
@@ -68,8 +69,8 @@ def grid_of(meant: Meant) -> Grid:
 
 
 def causes_of(meant: Meant, grid: Grid) -> list[Cause]:
-    """Return nothing wrong and every defect that this brake can have."""
-    found = [_cause(meant, grid, one) for one in (None, *DEFECTS)]
+    """Return nothing wrong, every defect that this brake can have, and too tight an adjustment."""
+    found = [_cause(meant, grid, one) for one in (None, *CAUSES)]
     return [cause for cause in found if cause is not None]
 
 

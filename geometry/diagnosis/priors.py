@@ -32,6 +32,7 @@ WEIGHTS: Mapping[str, float] = {
     "arm-too-long": 1,
     "arm-too-short": 1,
     "adjuster-stuck": 8,
+    "adjusted-too-tight": 2,
     "play": 4,
     "rollers-worn": 2,
     "cam-past-profile": 0.5,

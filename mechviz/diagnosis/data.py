@@ -61,6 +61,7 @@ def diagnosis_json(study: Study) -> str:
         ],
         "unexplained": [one.reading.name for one in study.left_over],
         "unexplained_speaks_for": speaks_for(study.belief),
+        "out_of_limits": study.out_of_limits,
         "cold_free_stroke_mm": figure(study.cold_slack),
         "failed": [row_data(row) for row in study.failed],
         "doubt_bits": figure(study.belief.doubt),

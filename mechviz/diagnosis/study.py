@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from geometry.defects import defect
 from geometry.diagnosis import (
     NOTHING,
     Belief,
@@ -22,6 +21,7 @@ from geometry.diagnosis import (
 )
 from geometry.diagnosis.meant import guessed
 from geometry.diagnosis.readings import OTHER_SLACK
+from geometry.diagnosis.tight import cause_named
 from geometry.errors import Fault, PartError
 from geometry.setup import Setup
 from mechviz.checks.case import COLD, WARM, Case
@@ -135,7 +135,7 @@ class Study:
     def second(self) -> str | None:
         """The title of the defect that the readings left over speak for; None where they speak for none."""
         name = speaks_for(self.belief)
-        return None if name is None else defect(name).title
+        return None if name is None else cause_named(name).title
 
     def option(self, reading: str) -> str:
         """Return the option by which a reading is given beside the file; empty where the file can state it."""
@@ -182,5 +182,5 @@ def _cause(belief: Belief, place: int) -> Cause:
     figures = float(belief.predictions.prior[place]), float(belief.probability[place])
     if name == NOTHING:
         return Cause(place, name, SOUND_TITLE, SOUND_INSIDE, SOUND_OUTSIDE, *figures)
-    one = defect(name)
+    one = cause_named(name)
     return Cause(place, name, one.title, one.inside, one.outside, *figures)

@@ -262,10 +262,16 @@ def _rest(study: Study, shown: Sequence[Group]) -> str:
     return f"Everything else together: {percent(left)} ({', '.join(others[:4])}, ...)."
 
 
+def _named(study: Study, reading: Reading) -> str:
+    """A reading's name, with its option where the file has no room for it."""
+    option = study.option(reading.name)
+    return f"{reading.title} ({option})" if option else reading.title
+
+
 def _beside(study: Study, reading: Reading) -> str:
     """How a reading is given that the file has no room for."""
     option = study.option(reading.name)
-    return f' Give it beside the file: {option} "0.020 in".' if option else ""
+    return f" Give it beside the file, with {option}." if option else ""
 
 
 def _next(study: Study, width: int) -> list[str]:
@@ -280,5 +286,5 @@ def _next(study: Study, width: int) -> list[str]:
     first = "Measure first" if study.nothing_read else "Measure next"
     lines = hang(f"{first}: {best.reading.title}. {best.reading.how}{_beside(study, best.reading)}", width)
     lines += hang(f"It tells most of what is left: on average {percent(best.bits / doubt)} of the doubt goes.", width)
-    rivals = [f"{one.reading.title} {percent(one.bits / doubt)}" for one in study.next[1 : 1 + RIVALS]]
+    rivals = [f"{_named(study, one.reading)} {percent(one.bits / doubt)}" for one in study.next[1 : 1 + RIVALS]]
     return lines + (hang(f"Then: {', '.join(rivals)}.", width) if rivals else [])

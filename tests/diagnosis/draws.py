@@ -12,7 +12,7 @@ import numpy as np
 
 from geometry.arrays import floats
 from geometry.condition import Condition, contact
-from geometry.defects import Wheel, defect, solve_wheel
+from geometry.defects import Wheel, solve_wheel
 from geometry.diagnosis.causes import with_compliance
 from geometry.diagnosis.cells import RING_OFF
 from geometry.diagnosis.meant import LENGTHS, Meant, meant_by
@@ -27,6 +27,7 @@ from geometry.diagnosis.priors import (
     slack_of,
 )
 from geometry.diagnosis.readings import HANDLING, RING, Readings, offs
+from geometry.diagnosis.tight import cause_named
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import PartError
 from geometry.kinematics import released_poses
@@ -100,7 +101,7 @@ def _wheel(random: np.random.Generator, meant: Meant, cause: str) -> Wheel | Non
     pressure = meant.pressure * (1 + random.normal(0, meant.pressure_off))
     sound = Wheel(brake, Condition(thickness, drum, heat, released), pressure)
     try:
-        wheel = sound if cause == NOTHING else defect(cause).on(sound, _amount(random, cause))
+        wheel = sound if cause == NOTHING else cause_named(cause).on(sound, _amount(random, cause))
     except PartError:
         return None
     left, wide = _left(wheel, meant), float(floats(wheel.condition.drum_diameter))
@@ -116,7 +117,7 @@ def _left(wheel: Wheel, meant: Meant) -> float:
 
 
 def _amount(random: np.random.Generator, cause: str) -> float:
-    one = defect(cause)
+    one = cause_named(cause)
     return min(float(amount_at(one, random.random())), one.most)
 
 

@@ -31,6 +31,7 @@ from geometry.diagnosis.posterior import evenly_log, misfit_of, once_in_a_thousa
 from geometry.diagnosis.priors import WEIGHTS, amount_at, amount_nodes
 from geometry.diagnosis.readings import READINGS, offs
 from geometry.diagnosis.tape import cleared, taped
+from geometry.diagnosis.tight import CAUSES, TIGHT
 from geometry.found import condition_of
 from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup
@@ -82,7 +83,7 @@ def healthy() -> dict[str, float]:
     }
 
 
-@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+@pytest.mark.parametrize("one", CAUSES, ids=lambda d: d.name)
 def test_what_a_tape_reads_is_what_the_solver_of_defects_gives(one) -> None:
     slack = floats(SOUND.condition.released_angle) - np.linspace(0, 0.05, 3)
     wheel = one.on(replace(SOUND, condition=replace(SOUND.condition, released_angle=slack)))
@@ -109,12 +110,12 @@ def test_a_shoe_that_stays_on_the_drum_leaves_no_gap() -> None:
     assert gaps[0] > 0.2
 
 
-def test_every_defect_has_a_weight_and_there_are_no_others() -> None:
-    assert set(WEIGHTS) == {one.name for one in DEFECTS}
+def test_every_cause_has_a_weight_and_there_are_no_others() -> None:
+    assert set(WEIGHTS) == {one.name for one in CAUSES}
     assert min(WEIGHTS.values()) > 0
 
 
-@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+@pytest.mark.parametrize("one", CAUSES, ids=lambda d: d.name)
 def test_amounts_run_from_nothing_to_the_most_about_the_usual(one) -> None:
     even = amount_at(one, (np.arange(4000) + 0.5) / 4000)
     assert even.mean() == pytest.approx(one.usual, rel=2e-3)
@@ -191,9 +192,20 @@ def test_half_an_inch_over_with_a_long_free_stroke_is_a_stuck_adjuster(extra: st
     assert found.probability[found.order[0]] > 0.6
 
 
+@pytest.mark.parametrize("share", [0.2, 0.6, 0.95])
+def test_too_tight_takes_its_share_of_the_slack_and_of_the_gap(share: float) -> None:
+    tight = TIGHT.on(SOUND, share)
+    slack = [float(solve_wheel(one).free_stroke) for one in (SOUND, tight)]
+    gaps = [float(gap) for gap in cleared([SOUND, tight], ())]
+    assert slack[1] == pytest.approx((1 - share) * slack[0], rel=0.03)
+    assert gaps[1] == pytest.approx((1 - share) * gaps[0], rel=0.03)
+
+
 @pytest.mark.parametrize(
     ("text", "cause"),
     [
+        ('[condition]\nfree_stroke = "3/16 in"\n[measured]\nstroke = "1 1/16 in"\n', "adjusted-too-tight"),
+        ('[condition]\nfree_stroke = "5/8 in"\ndrum_temperature = "500 degF"\n', "adjusted-too-tight"),
         ('[condition]\nfree_stroke = "0 in"\n[measured]\nstroke = "1 in"\n', "anchor-frozen-released"),
         ('[condition]\nlining_thickness = "1/8 in"\n', "lining-thin"),
         ('[condition]\ndrum_diameter = "16.7 in"\n', "drum-oversize"),
@@ -405,17 +417,19 @@ def test_stated_probabilities_come_true() -> None:
     assert right > 0.65
 
 
+def doubt_with(kit: tuple[str, ...]) -> float:
+    """The doubt that some readings leave, on average over brakes drawn as often as the priors say."""
+    left_out = set(EVERYTHING) - set(kit)
+    return float(np.mean([believed(predictions(), one.readings.without(*left_out)).doubt for one in as_met()]))
+
+
 def test_more_readings_leave_less_doubt_on_average() -> None:
-    kits = [(), ("stroke",), ("stroke", "free_stroke"), WORKSHOP, EVERYTHING]
-    doubts = [
-        np.mean([believed(predictions(), one.readings.without(*set(EVERYTHING) - set(kit))).doubt for one in as_met()])
-        for kit in kits
-    ]
+    """Each of a workshop's readings tells by itself; with everything read the released angle tells nothing any more."""
+    doubts = [doubt_with(kit) for kit in ((), ("stroke",), ("stroke", "free_stroke"), WORKSHOP, EVERYTHING)]
     assert doubts == sorted(doubts, reverse=True)
-    whole = doubts[-1]
     for name in WORKSHOP:
-        less = np.mean([believed(predictions(), one.readings.without(name)).doubt for one in as_met()])
-        assert less >= whole
+        assert doubt_with(tuple(one for one in WORKSHOP if one != name)) > doubts[3] + 0.01
+    assert doubt_with(tuple(one for one in EVERYTHING if one != "lining_clearance")) > doubts[4] + 0.01
 
 
 def test_causes_that_can_be_measured_are_found() -> None:

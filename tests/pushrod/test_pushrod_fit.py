@@ -14,9 +14,10 @@ from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.chamber import chamber_force
 from geometry.condition import Condition, angle_for_clearance, contact, heel_angle
-from geometry.kinematics import released_poses
+from geometry.kinematics import free_stroke, released_poses
 from geometry.linkage import Linkage, arm_state, closing_reaches, stroke_at_turn
 from geometry.pushrod_fit import fit_pin_reach, with_pushrod
+from geometry.pushrod_slack import Bench, clearance_for_free_stroke
 from geometry.reasons import Reason
 from geometry.rod_states import rod_states
 from geometry.worm import worm_turns_of
@@ -225,3 +226,24 @@ def test_turned_back_as_told_the_lining_clears_as_wanted() -> None:
     back = replace(condition, released_angle=float(at.first) - turns / 22 * 2 * pi)
     poses = released_poses(BRAKE, back)
     assert float(np.minimum(poses.left.gap_middle, poses.right.gap_middle)) == pytest.approx(0.5, abs=1e-9)
+
+
+# the clearance for a free stroke
+
+
+@settings(max_examples=40, deadline=None)
+@given(wanted=st.floats(0.3, 0.9), arm=st.floats(4.5, 6.5), lining=st.floats(0.25, 0.75), angle=st.floats(80, 100))
+def test_the_clearance_found_leaves_the_free_stroke_wanted(
+    wanted: float, arm: float, lining: float, angle: float
+) -> None:
+    bench = Bench(BRAKE, lining * IN, DRUM, REFERENCE_TEMPERATURE, TEST)
+    clearance = clearance_for_free_stroke(bench, wanted * IN, radians(angle), arm * IN)
+    condition = cleared(clearance=clearance, thickness=lining * IN)
+    rod = with_pushrod(BRAKE, fitted(BRAKE, condition, radians(angle), arm * IN), arm * IN)
+    assert float(free_stroke(rod, condition)) == pytest.approx(wanted * IN, abs=1e-5)
+
+
+def test_no_clearance_gives_more_free_stroke_than_the_cam_has_room_for() -> None:
+    bench = Bench(BRAKE, 0.75 * IN, DRUM, REFERENCE_TEMPERATURE, TEST)
+    assert np.isnan(clearance_for_free_stroke(bench, 2.4 * IN))
+    assert np.isnan(clearance_for_free_stroke(replace(bench, pressure=PSI), 0.625 * IN))
