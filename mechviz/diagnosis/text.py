@@ -1,16 +1,15 @@
 """A diagnosis for a mechanic: causes in order, what would show, what cannot be told apart, what to measure next."""
 
 from collections.abc import Sequence
-from math import isfinite
 
-from geometry.arrays import Array
-from geometry.diagnosis import NOTHING, READINGS, Reading, Worth
+from geometry.diagnosis import NOTHING, READINGS, Reading
 from geometry.quantity import System
-from mechviz.diagnosis.notices import AS_WRITTEN, as_written, cold_words, impossible_words, ring_words, row_words
+from mechviz.diagnosis.above import standing_above
+from mechviz.diagnosis.foretold import expected_words, value_words
 from mechviz.diagnosis.study import NO_PART_TITLE, SOUND_TITLE, Cause, Group, Study
 from mechviz.report.cautions import AUTOMATIC, CHOCKS, DUST, ESTIMATE, HEADING, SPRING
 from mechviz.report.layout import boxed, fitting, hang
-from mechviz.report.written import gap_text, number, quantity, taped, unit_word
+from mechviz.report.written import quantity, taped
 
 MOST, COVERED, LEAST = 5, 0.97, 0.01
 """How many causes are written out at most, how much they are to cover, and the least probable one among them."""
@@ -18,10 +17,8 @@ WORTH_TAKING = 0.05
 """Bits: a reading that tells less than this is hardly worth the walk."""
 IN_TITLE = 0.2
 """Of causes that are alike those stand in the heading that are this probable beside the first."""
-APART = 0.2
-"""A reading is foretold where its distributions under two causes shown differ by this share at least."""
-RIVALS, EXPECTED = 3, 3
-"""How many other readings are named, and how many predictions a cause is given."""
+RIVALS = 3
+"""How many other readings are named."""
 INDENT = "   "
 
 WORDS = (
@@ -38,11 +35,6 @@ METHOD = (
     "One cause at a time; two at once are not weighed. Probabilities start from how often each cause is met (the "
     "project's own figures) and follow from how well it explains the readings, whatever the rest of the brake may be."
 )
-DOUBLE = (
-    "No single cause explains these readings well: one of them may be misread, or two things may be wrong. Measure "
-    "again before anything is changed."
-)
-FAILED = "Whatever the cause, mechviz check fails:"
 AGAIN = "Measure again what is named above: until the readings agree, no further one would settle it."
 NEAREST = "nearest of the single causes, and no answer by itself"
 FARTHER = "farther off"
@@ -52,54 +44,13 @@ def diagnosis_text(study: Study, system: System, width: int) -> str:
     """Write a diagnosis in at most ``width`` columns."""
     width = fitting(width)
     lines = [*hang(study.setup.title, width), *hang(_read(study, system), width), *_guessed(study, width), ""]
-    lines += [*_doubts(study, system, width), *_over(study, system, width), *_failed(study, system, width)]
+    lines += standing_above(study, system, width)
     shown = _shown(study)
     for n, group in enumerate(shown, 1):
         lines += [*_group(study, n, group, shown, system, width), ""]
     lines += [*hang(_rest(study, shown), width), ""] if study.fits else []
     lines += [*_next(study, width), "", *hang(METHOD, width), ""]
     return "\n".join([*lines, *boxed(HEADING, _cautions(study), width)]) + "\n"
-
-
-def _doubts(study: Study, system: System, width: int) -> list[str]:
-    """What keeps every cause from being believed: readings that cannot be, and readings that none explains."""
-    said = [impossible_words(one, study.setup, system) for one in study.impossible]
-    said += [] if study.belief.fits else [DOUBLE, *_left_over(study, system)]
-    return [line for text in said for line in (*hang(text, width), "")]
-
-
-def _left_over(study: Study, system: System) -> list[str]:
-    """What the nearest cause leaves unexplained, and what that speaks for."""
-    if not study.left_over or study.impossible:
-        return []
-    left = "; ".join(
-        f"{_value(one.reading, study.readings.values[one.reading.name], system)}, where "
-        f"{_ends(one.expected, one.reading, system)} is expected"
-        for one in study.left_over
-    )
-    second = f" By itself that speaks for: {study.second.lower()}." if study.second else ""
-    return [f"{study.causes[0].title} would leave unexplained: {left}.{second}"]
-
-
-def _failed(study: Study, system: System, width: int) -> list[str]:
-    """What a check fails; and, by themselves, a slack that is too little once the drum is cold, and another ring."""
-    said = [row_words(row, system) for row in study.failed]
-    if any(row.check == "arm-angle-applied" for row in study.failed) and as_written(study.setup):
-        said.append(AS_WRITTEN)
-    listed = [line for text in said for line in hang(text, width, "- ")]
-    alone = [cold_words(study.setup, study.cold_slack, system)] if study.cold_slack is not None else []
-    alone += [words] if (words := ring_words(study.setup)) else []
-    apart = [line for text in alone for line in (*hang(text, width), "")]
-    return [*([*hang(FAILED, width), *listed, ""] if said else []), *apart]
-
-
-def _over(study: Study, system: System, width: int) -> list[str]:
-    """A stroke over its limit is a defect, however likely it is that nothing else is wrong."""
-    if study.limit_passed is None:
-        return []
-    limit = taped(study.limit_passed, system)
-    words = f"The stroke is over its limit of {limit}, whatever the cause; mechviz check judges it."
-    return [*hang(words, width), ""]
 
 
 def _cautions(study: Study) -> list[str]:
@@ -111,18 +62,10 @@ def _read(study: Study, system: System) -> str:
     if study.nothing_read:
         return "Nothing was measured, so this is only how often each cause is met. Measure first; see below what."
     values = study.readings.values
-    read = ", ".join(_value(one, values[one.name], system) for one in READINGS if one.name in values)
+    read = ", ".join(value_words(one, values[one.name], system) for one in READINGS if one.name in values)
     measured = study.setup.measured
     tape, angle = taped(measured.resolution, system), quantity(measured.angle_resolution, "angle", system, 0)
     return f"Measured: {read}. Tape read to {tape}, angles to {angle}."
-
-
-def _value(one: Reading, value: float, system: System) -> str:
-    if one.kind == "number":
-        return f"{one.title} {'seen' if value else 'none'}"
-    if one.name == "lining_clearance":
-        return f"{one.title} {gap_text(value, system)}"
-    return f"{one.title} {taped(value, system) if one.kind == 'length' else quantity(value, one.kind, system)}"
 
 
 PLAIN = {
@@ -161,7 +104,7 @@ def _group(study: Study, place: int, group: Group, shown: Sequence[Group], syste
         lines += hang(_alike(study, group), width, INDENT)
     for cause in group.causes:
         lines += _cause(study, cause, alike, width) if not alike or cause.probability >= LEAST else []
-    expected = _expected(study, group.causes[0], shown, system)
+    expected = expected_words(study, group.causes[0], shown, system)
     return lines + (hang(f"Would then read: {expected}.", width, INDENT) if expected else [])
 
 
@@ -228,30 +171,6 @@ def percent(probability: float) -> str:
     if probability > 0.99:
         return "over 99 %"
     return "under 1 %" if probability < 0.01 else f"{100 * probability:.0f} %"
-
-
-def _expected(study: Study, cause: Cause, shown: Sequence[Group], system: System) -> str:
-    """The middle nine tenths of the readings not yet taken, those that tell most of the causes shown."""
-    sound = next(one.place for one in study.causes if one.name == NOTHING)
-    places = [sound, *(group.causes[0].place for group in shown)]
-    tell = [one for one in study.next if one.reading.kind != "number" and _tells(one, places)][:EXPECTED]
-    return ", ".join(f"{one.reading.title} {_ends(one.ranges[cause.place], one.reading, system)}" for one in tell)
-
-
-def _tells(worth: Worth, places: Sequence[int]) -> bool:
-    """Whether some of the causes would give another reading than the first."""
-    share = worth.share[list(places)]
-    apart = 0.5 * abs(share - share[0]).sum(axis=1)
-    return float(apart.max()) >= APART
-
-
-def _ends(stretch: Array, reading: Reading, system: System) -> str:
-    low, high = (float(end) for end in stretch)
-    kind, narrow = reading.kind, reading.name in ("lining_clearance", "drum_diameter")
-    digits = 0 if kind == "angle" else (3 if system == "inch" else 2) if narrow else None
-    ends = [number(max(end, 0.0), kind, system, digits) for end in (low, high)]
-    assert isfinite(low + high)
-    return f"{ends[0]} to {ends[1]} {unit_word(kind, system)}"
 
 
 def _rest(study: Study, shown: Sequence[Group]) -> str:

@@ -1,0 +1,60 @@
+"""What stands above the causes: readings that cannot be or do not agree, and what is out of its limits anyway."""
+
+from geometry.quantity import System
+from mechviz.diagnosis.foretold import ends_words, value_words
+from mechviz.diagnosis.notices import AS_WRITTEN, as_written, cold_words, impossible_words, ring_words, row_words
+from mechviz.diagnosis.study import Study
+from mechviz.report.layout import hang
+from mechviz.report.written import taped
+
+DOUBLE = (
+    "No single cause explains these readings well: one of them may be misread, or two things may be wrong. Measure "
+    "again before anything is changed."
+)
+FAILED = "Whatever the cause, mechviz check fails:"
+
+
+def standing_above(study: Study, system: System, width: int) -> list[str]:
+    """Return the lines that stand above the causes, each paragraph with an empty line after it; often none."""
+    return [*_doubts(study, system, width), *_over(study, system, width), *_failed(study, system, width)]
+
+
+def _doubts(study: Study, system: System, width: int) -> list[str]:
+    """What keeps every cause from being believed: readings that cannot be, and readings that none explains."""
+    said = [impossible_words(one, study.setup, system) for one in study.impossible]
+    said += [] if study.belief.fits else [DOUBLE, *_left_over(study, system)]
+    return [line for text in said for line in (*hang(text, width), "")]
+
+
+def _left_over(study: Study, system: System) -> list[str]:
+    """What the nearest cause leaves unexplained, and what that speaks for."""
+    if not study.left_over or study.impossible:
+        return []
+    left = "; ".join(
+        f"{value_words(one.reading, study.readings.values[one.reading.name], system)}, where "
+        f"{ends_words(one.expected, one.reading, system)} is expected"
+        for one in study.left_over
+    )
+    second = f" By itself that speaks for: {study.second.lower()}." if study.second else ""
+    return [f"{study.causes[0].title} would leave unexplained: {left}.{second}"]
+
+
+def _failed(study: Study, system: System, width: int) -> list[str]:
+    """What a check fails; and, by themselves, a slack that is too little once the drum is cold, and another ring."""
+    said = [row_words(row, system) for row in study.failed]
+    if any(row.check == "arm-angle-applied" for row in study.failed) and as_written(study.setup):
+        said.append(AS_WRITTEN)
+    listed = [line for text in said for line in hang(text, width, "- ")]
+    alone = [cold_words(study.setup, study.cold_slack, system)] if study.cold_slack is not None else []
+    alone += [words] if (words := ring_words(study.setup)) else []
+    apart = [line for text in alone for line in (*hang(text, width), "")]
+    return [*([*hang(FAILED, width), *listed, ""] if said else []), *apart]
+
+
+def _over(study: Study, system: System, width: int) -> list[str]:
+    """A stroke over its limit is a defect, however likely it is that nothing else is wrong."""
+    if study.limit_passed is None:
+        return []
+    limit = taped(study.limit_passed, system)
+    words = f"The stroke is over its limit of {limit}, whatever the cause; mechviz check judges it."
+    return [*hang(words, width), ""]
