@@ -23,6 +23,7 @@ from mechviz.checks.drum import drum_rows
 from mechviz.checks.judge import ROUNDING
 from mechviz.checks.lining import lining_rows
 from mechviz.checks.proof import ring_agrees
+from mechviz.checks.reach import reach_rows
 from mechviz.checks.row import CheckRow
 from mechviz.checks.slack import free_stroke_rows
 from mechviz.pushrod.limits import free_stroke_band
@@ -66,11 +67,12 @@ def impossible_words(one: Impossible, setup: Setup, system: System) -> str:
 
 
 def failed_rows(setup: Setup) -> list[CheckRow]:
-    """Return what a check fails of the readings themselves, the stroke apart, and of the cam that follows from them."""
+    """Return what a check fails of the readings themselves, the stroke apart, and of the cam and the reach that follow from them."""
     case = Case(setup, setup.test.rules)
     rows = [row for check in READ for row in check(case) if row.basis == "measured"]
     cam = [row for row in cam_rows(case) if row.check == "cam-profile-used"]
-    return _once(row for row in (*rows, *cam) if row.result == "fail")
+    beyond = [row for row in reach_rows(case) if "stroke" not in row.advice.partition(":")[0]]
+    return _once(row for row in (*rows, *cam, *beyond) if row.result == "fail")
 
 
 def _once(rows: Iterable[CheckRow]) -> list[CheckRow]:

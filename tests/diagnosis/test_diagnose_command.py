@@ -168,7 +168,10 @@ def test_an_angle_out_of_its_band_is_said_though_the_lengths_written_give_it(tol
         ({"free": "3/16"}, "- free stroke: 3/16 in (4.8 mm) measured, limit 1/2 in (12.7 mm): short by"),
         ({"heat": "500"}, "The free stroke was read with the drum at 500 degF (260 degC); cold it would be 0."),
         ({"heat": "500", "free": "1/8"}, "cold the linings would press, released: adjusted too tight"),
-        ({"lining": "0.15"}, "- cam profile used: limit 152 deg. The cam turns past its tip before the linings press"),
+        (
+            {"lining": "0.15"},
+            "condition.lining_thickness: the cam would turn past its tip before the linings touch: it can wedge or turn over",
+        ),
         ({"read": 'stroke = "2 1/8 in"\n'}, "The stroke is over its limit of 2 in (50.8 mm), whatever the cause"),
     ],
 )
