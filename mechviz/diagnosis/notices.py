@@ -67,7 +67,7 @@ def impossible_words(one: Impossible, setup: Setup, system: System) -> str:
 
 
 def failed_rows(setup: Setup) -> list[CheckRow]:
-    """Return what a check fails of the readings themselves, the stroke apart, and of the cam and the reach that follow from them."""
+    """Return what a check fails of the readings themselves, the stroke apart, and of what follows for cam and reach."""
     case = Case(setup, setup.test.rules)
     rows = [row for check in READ for row in check(case) if row.basis == "measured"]
     cam = [row for row in cam_rows(case) if row.check == "cam-profile-used"]

@@ -170,7 +170,7 @@ def test_an_angle_out_of_its_band_is_said_though_the_lengths_written_give_it(tol
         ({"heat": "500", "free": "1/8"}, "cold the linings would press, released: adjusted too tight"),
         (
             {"lining": "0.15"},
-            "condition.lining_thickness: the cam would turn past its tip before the linings touch: it can wedge or turn over",
+            "condition.lining_thickness: the cam would turn past its tip before the linings touch",
         ),
         ({"read": 'stroke = "2 1/8 in"\n'}, "The stroke is over its limit of 2 in (50.8 mm), whatever the cause"),
     ],
