@@ -16,7 +16,7 @@ from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import PartError
 from geometry.kinematics import free_stroke
-from geometry.life import EVENTS, Life, Service, life_events, life_states, service, upkeep
+from geometry.life import EVENTS, End, Life, Service, life_end, life_events, life_states, service, upkeep
 from geometry.life.events import reached
 from geometry.linkage import arm_turn
 from geometry.reasons import Reason
@@ -177,6 +177,55 @@ def test_hot_it_bottoms_where_no_stroke_is_left() -> None:
         "right-angle-lost",
         "hot-bottoms",
     ]
+
+
+def test_nothing_hot_is_denied_where_the_hot_cam_is_past_its_tip() -> None:
+    one = of(ADJUSTERS["clearance"])
+    one = replace(one, drum_diameter=16.66 * IN)
+    kept = upkeep(one)
+    events = {event.name: event for event in life_events(one, kept, LIMIT, LEAST)}
+    tip = events["hot-cam-past-tip"].wear
+    reasons = life_states(one, kept, tip + np.array([-1e-6, 1e-6])).hot.reason
+    assert reasons.tolist() == [Reason.EXISTS, Reason.CAM_PAST_TIP]
+    assert isnan(events["hot-bottoms"].wear)
+    assert events["hot-bottoms"].unknown_from == pytest.approx(tip, abs=1e-6)
+
+
+def test_what_cannot_exist_when_new_is_unknown_from_new_on_and_not_denied() -> None:
+    one = of(ADJUSTERS["stuck"], free=2.6 * IN)
+    assert life_states(one, upkeep(one), 0.0).cold.reason == Reason.CAM_BELOW_HEEL
+    events = {event.name: event for event in life_events(one, upkeep(one), LIMIT, LEAST)}
+    for name in set(EVENTS) - {"lining-minimum"}:
+        assert isnan(events[name].wear), name
+        assert events[name].unknown_from == 0, name
+    assert life_end(one, upkeep(one)) == End(0.0, Reason.CAM_BELOW_HEEL)
+
+
+def test_a_stroke_that_is_used_up_is_past_every_limit() -> None:
+    limit = 2.6 * IN  # beyond the rated stroke: met where no stroke is left
+    one = of(ADJUSTERS["stuck"])
+    events = {event.name: event for event in life_events(one, upkeep(one), limit, LEAST)}
+    assert events["stroke-limit"].wear == pytest.approx(life_end(one, upkeep(one)).wear, abs=1e-6)
+
+
+@pytest.mark.parametrize("kind", ["clearance", "stuck"])
+def test_the_life_ends_at_the_last_cold_application(kind: str) -> None:
+    one = of(ADJUSTERS[kind])
+    kept = upkeep(one)
+    end = life_end(one, kept)
+    assert end.reason == {"clearance": Reason.CAM_PAST_TIP, "stuck": Reason.BOTTOMED}[kind]
+    reasons = life_states(one, kept, end.wear + np.array([-1e-6, 1e-6])).cold.reason
+    assert reasons.tolist() == [Reason.EXISTS, end.reason]
+
+
+def test_where_the_linings_do_not_press_there_is_no_torque() -> None:
+    one = of(ADJUSTERS["stuck"])
+    wear = life_end(one, upkeep(one)).wear
+    cold = life_states(one, upkeep(one), wear).cold
+    found = at_pressure(one.brake, condition(one, wear, float(upkeep(one).at(wear))), one.pressure, "")
+    assert found.brake_torque is None
+    assert isnan(float(cold.brake_torque))
+    assert float(cold.chamber_force) == pytest.approx(found.chamber_force)
 
 
 def test_a_limit_that_is_never_met_is_no_event() -> None:

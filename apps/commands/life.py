@@ -5,11 +5,20 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import Csv, Json, SetupName, Units, counted, one_format
-from apps.terminal import say, width
+from apps.commands.options import (
+    Csv,
+    Json,
+    SetupName,
+    Units,
+    as_typed,
+    counted,
+    one_format,
+    quantity_option,
+    typed_figure,
+)
+from apps.terminal import complain, say, width
 
 if TYPE_CHECKING:
-    from geometry.quantity import KindName
     from mechviz.lifetime.study import Study
 
 MOST_POINTS = 10_000
@@ -24,6 +33,8 @@ Exit code: 0 it was worked out, 2 the input could not be
 used."""
 
 State = Literal["working", "stuck", "backing-off"]
+OPTIONS = {"life.free_stroke": "--free-stroke", "life.pressure": "--pressure", "life.hot": "--hot"}
+REFUSED = 2
 
 
 def life(
@@ -35,12 +46,15 @@ def life(
         Parameter(metavar="STATE", help="working, stuck (never moves) or backing-off; the setup's own if not given."),
     ] = None,
     free_stroke: Annotated[
-        str | None, Parameter(metavar="LENGTH", help="Adjusted to this when new; the trade's middle, 5/8 in.")
+        str | None, quantity_option("free-stroke", "LENGTH", "Adjusted to this when new; the trade's middle, 5/8 in.")
     ] = None,
     pressure: Annotated[
-        str | None, Parameter(metavar="PRESSURE", help="Chamber pressure of an application; the setup's own.")
+        str | None, quantity_option("pressure", "PRESSURE", "Chamber pressure of an application; the setup's own.")
     ] = None,
-    hot: Annotated[str | None, Parameter(metavar="TEMPERATURE", help="Drum of a hot application; 600 degF.")] = None,
+    hot: Annotated[
+        str | None,
+        quantity_option("hot", "TEMPERATURE", "Drum of a hot application, 70 degF or more; 600 degF."),
+    ] = None,
     points: Annotated[int, Parameter(metavar="COUNT", help="How many lining thicknesses are listed.")] = 4,
     output: Annotated[
         Path | None, Parameter(name=("--output", "-o"), metavar="FILE", help="Also draw it: .svg, .png or .pdf.")
@@ -51,6 +65,7 @@ def life(
 ) -> int:
     """Follow a brake from new to worn out: stroke cold and hot, angle, gap, cam, force, torque, and what goes first."""
     from geometry.setup import read_setup
+    from mechviz.lifetime.start import start_faults
     from mechviz.lifetime.study import Asked, study
 
     one_format(json, csv)
@@ -58,21 +73,21 @@ def life(
     read = read_setup(setup, judging=True)
     asked = Asked(
         adjuster,
-        _figure(free_stroke, "length", "--free-stroke"),
-        _figure(pressure, "pressure", "--pressure"),
-        _figure(hot, "temperature", "--hot"),
+        typed_figure(free_stroke, "length", "--free-stroke"),
+        typed_figure(pressure, "pressure", "--pressure"),
+        typed_figure(hot, "temperature", "--hot"),
     )
-    lived = study(read, asked)
+    with as_typed(OPTIONS):
+        lived = study(read, asked)
+        faults = start_faults(lived)
+    for fault in faults:
+        complain(f"mechviz: {fault.text(units or read.system)}")
+    if faults:
+        return REFUSED
     if output is not None:
         _draw(lived, output, units)
     say(_written(lived, points, json, csv, units))
     return 0
-
-
-def _figure(typed: str | None, kind: "KindName", where: str) -> float | None:
-    from geometry.units import parse
-
-    return None if typed is None else parse(typed, kind, where)
 
 
 def _draw(lived: "Study", output: Path, units: Units) -> None:

@@ -1,9 +1,16 @@
 """Options that several commands share."""
 
+import re
+from collections.abc import Generator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
+
+if TYPE_CHECKING:
+    from geometry.errors import Fault
+    from geometry.units import UnitKind
 
 System = Literal["inch", "metric"]
 RuleSet = Literal["us", "quebec", "army", "australia", "common"]
@@ -56,3 +63,40 @@ def renamed(out: Path, suffix: str) -> str:
     ('life.svg', 'brake.svg')
     """
     return out.with_suffix(suffix).name if out.name else f"brake{suffix}"
+
+
+def quantity_option(name: str, metavar: str, help: str) -> Parameter:
+    """Return the option ``--name`` that takes a figure with its unit, which may begin with a minus."""
+    return Parameter(name=f"--{name}", metavar=metavar, allow_leading_hyphen=True, help=help)
+
+
+def typed_figure(typed: str | None, kind: "UnitKind", option: str) -> float | None:
+    """Return what was typed as a figure in the unit used inside; None where nothing was."""
+    from geometry.units import parse
+
+    return None if typed is None else parse(typed, kind, option)
+
+
+@contextmanager
+def as_typed(options: Mapping[str, str]) -> Generator[None]:
+    """Say what is wrong with a part's figure of the option that it was typed as.
+
+    ``options`` gives the option of each figure: ``{"life.pressure": "--pressure"}``.
+    """
+    from geometry.errors import PartError
+
+    try:
+        yield
+    except PartError as error:
+        raise PartError([_of_option(fault, options) for fault in error.faults]) from None
+
+
+def _of_option(fault: "Fault", options: Mapping[str, str]) -> "Fault":
+    """The fault with each figure's name, wherever it stands, in the words that can be typed."""
+    from dataclasses import replace
+
+    problem, fix = fault.problem, fault.fix
+    for figure, option in options.items():
+        name = re.compile(rf"(?<!-)\b{figure.split('.')[-1]}\b")
+        problem, fix = name.sub(option, problem), name.sub(option, fix)
+    return replace(fault, where=options.get(fault.where, fault.where), problem=problem, fix=fix)

@@ -4,7 +4,7 @@
 something is reached.
 """
 
-from geometry.life.events import EVENTS, Event, life_events
+from geometry.life.events import EVENTS, End, Event, life_end, life_events
 from geometry.life.service import Service, service
 from geometry.life.states import Applications, Life, life_states
 from geometry.life.upkeep import Upkeep, upkeep
@@ -12,10 +12,12 @@ from geometry.life.upkeep import Upkeep, upkeep
 __all__ = [
     "EVENTS",
     "Applications",
+    "End",
     "Event",
     "Life",
     "Service",
     "Upkeep",
+    "life_end",
     "life_events",
     "life_states",
     "service",

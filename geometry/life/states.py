@@ -110,11 +110,12 @@ def _applications(
     """The columns of `Applications` with the drum at a temperature (K)."""
     brake, pressure = service.brake, floats(service.pressure)
     state = *_inputs(service, wear, temperature), released, pressure
-    stroke, turn, _, reason = applied_piece(brake, at, *state)
+    stroke, turn, start, reason = applied_piece(brake, at, *state)
     _, _, drag, codes = shoe_drag(brake, at, released, turn, reason)
     exists = codes == Reason.EXISTS
-    force = np.where(exists, chamber_force(brake.chamber, stroke, pressure), np.nan)
-    torque = np.where(exists, 2 * drag * at.radius, np.nan)
+    # what is not pushed has no force, and what does not press no torque
+    force = np.where(exists & (turn > 0), chamber_force(brake.chamber, stroke, pressure), np.nan)
+    torque = np.where(exists & (turn > start), 2 * drag * at.radius, np.nan)
     angle = arm_state(brake.linkage, stroke).arm_angle
     left = tip_angle(brake) - np.minimum(released + turn, at.seat)
     reserve = brake.chamber.rated_stroke - stroke

@@ -111,7 +111,7 @@ def _side(told: Study, system: System) -> str:
     force = figure(float(hardest.brake.pushrod_force), "force", system)
     after = f"Pushed hardest: {force} after {clock(float(hardest.time))}."
     after = after if float(hardest.brake.pushrod_force) > 0 else "The pushrod is not pushed at all."
-    texts = column(items, after, _given(told, system), 8.0)
+    texts = column(items, [after], _given(told, system), 8.0)
     return group([text.svg() for text in texts], "What happens, in order", id="air-words")
 
 

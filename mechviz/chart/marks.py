@@ -7,7 +7,7 @@ from mechviz.drawing.lettering import Text
 from mechviz.drawing.marks import element, line
 
 RADIUS = 13.0
-GAP = 30.0
+GAP = 34.0
 """Between the centres of two numbers at least."""
 
 
@@ -25,7 +25,7 @@ def spread(places: Sequence[float]) -> list[float]:
     """Return places in rising order moved apart to `GAP`, each as near to its own as the others leave it.
 
     >>> spread([200.0, 200.0, 400.0])
-    [185.0, 215.0, 400.0]
+    [183.0, 217.0, 400.0]
     """
     groups: list[tuple[float, int]] = []  # mean of the members' wishes, less their place in the group, and how many
     for n, place in enumerate(places):

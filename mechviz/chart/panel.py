@@ -25,11 +25,15 @@ CLASSES: dict[CurveName, str] = {"full": "mv-life-cold", "dashed": "mv-life-hot"
 
 @dataclass(frozen=True)
 class Curve:
-    """A line of a plot: values in the unit used inside, how it is drawn, and the word at its end (none if empty)."""
+    """A line of a plot: values in the unit used inside, how it is drawn, and the word at its end (none if empty).
+
+    ``why`` says in few words why it ends where it ends before the axis does.
+    """
 
     values: Array
     drawn: CurveName
     word: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True)
@@ -76,12 +80,56 @@ def panel_svg(panel: Panel, at: Array, axis: Axis, system: System, prefix: str) 
         marks += line([(LEFT, y), (RIGHT, y)], "mv-stop" if panel.stopped else "mv-square")
         words.append(_beside(word, y, panel, [axis.x(place) for place in at.tolist()], system))
     words += named
+    crosses, words = _stopped(panel, at, axis, system, words)
+    marks += crosses
     plates = "".join(plate(text) for text in words)
     return group(
         [marks, plates, samples, *(text.svg() for text in words)],
         panel.name,
         id=f"{prefix}-{panel.name.lower().replace(' ', '-')}",
     )
+
+
+CROSS = 6.0
+"""Half of the cross at the end of a line that ends early."""
+
+
+def _stopped(panel: Panel, at: Array, axis: Axis, system: System, words: list[Text]) -> tuple[str, list[Text]]:
+    """Crosses where lines end before the axis does, and all words with those that say why, each clear of the others."""
+    across, marks = [axis.x(place) for place in at.tolist()], ""
+    for curve in panel.curves:
+        end = _last_point(panel, curve, across, system)
+        if not curve.why or end is None or end[0] > RIGHT - CROSS:
+            continue
+        x, y = end
+        for way in (-CROSS, CROSS):
+            marks += line([(x - CROSS, y - way), (x + CROSS, y + way)], f"mv-life-cold mv-line-{panel.verb}")
+        said = Text(curve.why, size="note", rank=panel.verb)
+        heights = [y + n * 24 + 6 for n in (0, -1, 1, -2, 2)]
+        texts = [said.at(x + 12, at) for at in heights] + [said.at(x - 12, at, "end") for at in heights[1:]]
+        words = [*words, *[text for text in texts if _clear(text, panel, across, system, words)][:1]]
+    return marks, words
+
+
+def _last_point(panel: Panel, curve: Curve, across: Sequence[float], system: System) -> tuple[float, float] | None:
+    """Where a line ends in the picture; None where it has left the plot before."""
+    values = _values(curve, panel, system)
+    known = np.flatnonzero(np.isfinite(values))
+    if not known.size or not panel.low <= values[known[-1]] <= panel.high:
+        return None
+    return across[int(known[-1])], panel.y(float(values[known[-1]]))
+
+
+def _clear(text: Text, panel: Panel, across: Sequence[float], system: System, others: Sequence[Text]) -> bool:
+    """Whether a text stands inside the plot, on no curve or limit and on no other text."""
+    left, top, right, bottom = text.box
+    if left < LEFT or right > RIGHT or top < panel.top or bottom > panel.bottom:
+        return False
+    if any(top - 2 < panel.y(value) < bottom + 2 for value, _ in panel.limits):
+        return False
+    boxes = [other.box for other in others]
+    apart = [left > b[2] + 4 or right < b[0] - 4 or top > b[3] + 2 or bottom < b[1] - 2 for b in boxes]
+    return all(apart) and not _crossed(text, panel, across, system)
 
 
 STEP = 40.0

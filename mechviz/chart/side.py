@@ -22,8 +22,8 @@ class Item:
     words: str = ""
 
 
-def column(items: Sequence[Item], after: str, given: Sequence[str], between: float = 12.0) -> list[Text]:
-    """Return the texts: the numbered items, ``between`` units apart, words ``after`` them, and small print below."""
+def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], between: float = 12.0) -> list[Text]:
+    """Return the texts: the numbered items, ``between`` units apart, sentences ``after`` them, small print below."""
     texts, y = [Text("What happens", SIDE, TOP + 12, "figure")], TOP + 50
 
     def add(words: str, indent: float, rank: Rank = "ink", size: Size = "label") -> None:
@@ -37,7 +37,8 @@ def column(items: Sequence[Item], after: str, given: Sequence[str], between: flo
         add(item.head, INDENT)
         add(item.words, INDENT, "soft")
         y += between
-    add(after, 0)
+    for sentence in after:
+        add(sentence, 0)
     y = max(y + 10, LEAST)
     for row in [line for words in given for line in folded(words, ROOM, "note")] + list(FOOT):
         texts.append(Text(row, SIDE, y, "note"))

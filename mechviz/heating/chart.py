@@ -109,7 +109,9 @@ def _side(heated: Study, system: System) -> str:
         f"{length(float(heated.cold.stroke), system)}.",
         "A rough estimate: one lumped drum, the project's constants; friction constant, no fade.",
     ]
-    return group([text.svg() for text in column(items, after, given, 10.0)], "What happens, in order", id="heat-words")
+    return group(
+        [text.svg() for text in column(items, [after], given, 10.0)], "What happens, in order", id="heat-words"
+    )
 
 
 def _stroke_words(stroke: float, system: System) -> str:

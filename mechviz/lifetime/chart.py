@@ -7,11 +7,10 @@ import numpy as np
 
 from geometry.arrays import Array
 from geometry.life import Event, Life
-from geometry.life.events import reached
 from geometry.quantity import System, shown
 from mechviz.chart.axis import Axis
 from mechviz.chart.file import chart_bytes, chart_document
-from mechviz.chart.frame import BOTTOM, TOP, decimals, round_step, stacked
+from mechviz.chart.frame import BOTTOM, LOWER, TOP, decimals, round_step, stacked
 from mechviz.chart.marks import numbered
 from mechviz.chart.panel import Curve, Panel, panel_svg
 from mechviz.chart.side import Item, column
@@ -19,8 +18,9 @@ from mechviz.drawing.lettering import Text
 from mechviz.drawing.marks import group, line
 from mechviz.drawing.words import bound, figure, length
 from mechviz.lifetime.study import FINE, Study
-from mechviz.lifetime.text import adjuster_words, life_cautions
+from mechviz.lifetime.text import adjuster_words, beyond_known, ending, life_cautions
 from mechviz.look.colours import ThemeName
+from mechviz.report.dashes import why_it_ends
 
 
 def life_chart(lived: Study, system: System, theme: ThemeName = "light", *, named: bool = True) -> str:
@@ -50,7 +50,7 @@ def _axis(lived: Study, system: System) -> Axis:
 
 
 def _panels(lived: Study, life: Life, stopped: Life | None, system: System) -> list[Panel]:
-    places = stacked(330, 170, 170)
+    places = stacked(330 - LOWER, 170, 170, top=TOP + LOWER)
     return [
         _stroke(lived, life, stopped, system, *places[0]),
         _angle(life, stopped, *places[1]),
@@ -58,8 +58,14 @@ def _panels(lived: Study, life: Life, stopped: Life | None, system: System) -> l
     ]
 
 
-def _dotted_line(values: Array | None) -> tuple[Curve, ...]:
-    return () if values is None else (Curve(values, "dotted"),)
+def _dotted_line(values: Array | None, why: str | None = None) -> tuple[Curve, ...]:
+    return () if values is None else (Curve(values, "dotted", why=why or ""),)
+
+
+def _hot_ends(life: Life) -> str:
+    """Why the hot lines end where they do, in few words."""
+    why = why_it_ends(life.hot.reason)
+    return f"hot: {why}" if why else ""
 
 
 def _stroke(lived: Study, life: Life, stopped: Life | None, system: System, top: float, bottom: float) -> Panel:
@@ -76,8 +82,8 @@ def _stroke(lived: Study, life: Life, stopped: Life | None, system: System, top:
         0.5 if system == "inch" else 10.0,
         (
             Curve(life.cold.stroke, "full", "cold"),
-            Curve(life.hot.stroke, "dashed", "hot"),
-            *_dotted_line(stopped and stopped.cold.stroke),
+            Curve(life.hot.stroke, "dashed", "hot", _hot_ends(life)),
+            *_dotted_line(stopped and stopped.cold.stroke, stopped and why_it_ends(stopped.cold.reason)),
         ),
         (
             (marked, f"limit {bound(limit, system)}, {lived.limit.source}"),
@@ -121,7 +127,7 @@ def _torque(life: Life, stopped: Life | None, system: System, top: float, bottom
         round_step(most / 4),
         (
             Curve(life.cold.brake_torque, "full", "cold"),
-            Curve(life.hot.brake_torque, "dashed", "hot"),
+            Curve(life.hot.brake_torque, "dashed", "hot", _hot_ends(life)),
             *_dotted_line(stopped and stopped.cold.brake_torque),
         ),
     )
@@ -144,7 +150,8 @@ def _events(lived: Study, axis: Axis) -> str:
 
 
 def _shown(lived: Study) -> Sequence[Event]:
-    return [event for event in reached(lived.events) if event.wear <= lived.end + 1e-6]
+    """Those that come on the way: what is so from new on has no place on the chart."""
+    return [event for event in lived.happening if event.wear > 0]
 
 
 def _side(lived: Study, system: System) -> str:
@@ -159,10 +166,16 @@ def _side(lived: Study, system: System) -> str:
     given = [
         f"New lining {bound(new, system)}, drum {length(one.drum_diameter, system)}.",
         f"Adjusted to {bound(one.free_stroke, system)} of free stroke.",
-        f"Applied at {pressure}; hot: drum at {hot}.",
+        f"Applied at {pressure}; hot: drum at {hot}{beyond_known(lived, system)}.",
     ]
-    texts = column(items, _dotted(lived, system), given)
+    after = [_from_new(lived), ending(lived, system) if lived.ends_early else "", _dotted(lived, system)]
+    texts = column(items, after, given)
     return group([text.svg() for text in texts], "What happens, in order", id="life-words")
+
+
+def _from_new(lived: Study) -> str:
+    already = [event.words for event in lived.happening if event.wear == 0]
+    return f"From new linings on: {'; '.join(already)}." if already else ""
 
 
 def _dotted(lived: Study, system: System) -> str:

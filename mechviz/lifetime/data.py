@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from geometry.life import Applications, Life
+from geometry.life import Applications, Event, Life
 from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from mechviz.lifetime.study import Study
@@ -72,7 +72,19 @@ def life_json(lived: Study, life: Life) -> str:
         "drum_mm": figure(one.drum_diameter),
         "stroke_limit_mm": figure(lived.limit.limit_mm),
         "least_lining_mm": figure(lived.least_lining),
-        "events": [{"name": e.name, "wear_mm": figure(e.wear), "words": e.words} for e in lived.events],
+        "end": {"wear_mm": figure(lived.last.wear), "reason": lived.last.reason.words if lived.ends_early else None},
+        "events": [_event(event, lived) for event in lived.events],
         "states": records(life),
     }
     return json.dumps(data, indent=2, allow_nan=False)
+
+
+def _event(event: Event, lived: Study) -> dict[str, Any]:
+    """An event; its wear is None where it does not come before the life ends, or nobody can tell."""
+    comes = event in lived.happening
+    return {
+        "name": event.name,
+        "wear_mm": figure(event.wear) if comes else None,
+        "unknown_from_mm": figure(event.unknown_from) if event in lived.untold else None,
+        "words": event.words,
+    }

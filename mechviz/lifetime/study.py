@@ -8,7 +8,9 @@ from numpy.typing import ArrayLike
 
 from geometry.arrays import Array
 from geometry.brake import Brake
-from geometry.life import Event, Life, Service, Upkeep, life_events, life_states, service, upkeep
+from geometry.life import End, Event, Life, Service, Upkeep, life_end, life_events, life_states, service, upkeep
+from geometry.life.events import JUST, reached
+from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.tables import LiningLimit, StrokeLimit, lining_limits
 from mechviz.checks.case import HOT, Case
@@ -45,8 +47,30 @@ class Study:
 
     @cached_property
     def events(self) -> tuple[Event, ...]:
-        """Where its limits are first met."""
+        """Where its limits are first met, whether or not the life gets so far."""
         return life_events(self.service, self.upkeep, self.limit.limit_mm, self.least_lining)
+
+    @cached_property
+    def last(self) -> End:
+        """Where the cold brake can be applied for the last time, and why not beyond."""
+        return life_end(self.service, self.upkeep)
+
+    @cached_property
+    def happening(self) -> list[Event]:
+        """What comes in this life, in order: linings that no longer reach the drum wear no further."""
+        return [event for event in reached(self.events) if event.wear <= self.last.wear + JUST]
+
+    @cached_property
+    def untold(self) -> list[Event]:
+        """What nobody can tell from somewhere on before the linings are due, for want of the state that shows it."""
+        due = min(self.last.wear, self.service.brake.lining.thickness - self.least_lining)
+        return [event for event in self.events if event.unknown_from < due]
+
+    @property
+    def never(self) -> list[Event]:
+        """What is known not to come in this life."""
+        told = {event.name for event in (*self.happening, *self.untold)}
+        return [event for event in self.events if event.name not in told]
 
     def at(self, wear: ArrayLike) -> Life:
         """Return the states at each wear, mm."""
@@ -61,11 +85,16 @@ class Study:
 
     @cached_property
     def end(self) -> float:
-        """The wear (mm) at which there is nothing left to show: half of the least lining, or no application."""
-        last = self.service.brake.lining.thickness - 0.5 * self.least_lining
-        wear = np.linspace(0.0, last, FINE)
-        works = np.flatnonzero(np.isfinite(self.at(wear).cold.stroke))
-        return float(wear[works[-1]]) if works.size else last
+        """The wear (mm) at which there is nothing left to show: no application, or half of the least lining."""
+        if self.ends_early and self.last.wear > 0:
+            return self.last.wear
+        half = self.service.brake.lining.thickness - 0.5 * self.least_lining
+        return max([half, *(event.wear for event in self.happening)])
+
+    @property
+    def ends_early(self) -> bool:
+        """Whether the cold brake can no longer be applied before the lining is used up."""
+        return self.last.reason != Reason.EXISTS
 
     def event(self, name: str) -> Event:
         """Return one of the events."""

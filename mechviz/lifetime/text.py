@@ -6,16 +6,20 @@ from math import isfinite
 import numpy as np
 
 from geometry.arrays import Array
+from geometry.heat.events import KNOWN_TO
 from geometry.life import Event, Life
-from geometry.life.events import reached
+from geometry.life.events import JUST
 from geometry.quantity import KindName, System
+from geometry.reasons import Reason
 from mechviz.lifetime.study import Study
 from mechviz.report.cautions import AUTOMATIC, ESTIMATE, HEADING
 from mechviz.report.columns import Line, tabled
+from mechviz.report.dashes import dash_words
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import NOTHING, both, fixed, other, pair, taped, unit_word
 
-FOOT = "Computed from the setup's figures, not measured. A dash: there is no such figure at that wear."
+FOOT = "Computed from the setup's figures, not measured."
+PRESSED = "A dash beside a stroke: at that pressure the linings do not press, and there is no such force or torque."
 
 
 def life_text(lived: Study, life: Life, system: System, width: int) -> str:
@@ -24,7 +28,8 @@ def life_text(lived: Study, life: Life, system: System, width: int) -> str:
     lines = [line for text in (lived.setup.title, *_with(lived, system)) for line in hang(text, width)]
     lines += ["", *_happens(lived, system, width), ""]
     heads = [_head(float(t), system) for t in np.ravel(life.thickness)]
-    lines += [*tabled(heads, _table(life, system), width), "", *hang(FOOT, width), ""]
+    lines += [*tabled(heads, _table(life, system), width), ""]
+    lines += [line for text in (*_dashes(life), FOOT) for line in hang(text, width)] + [""]
     return "\n".join([*lines, *boxed(HEADING, life_cautions(lived), width)]) + "\n"
 
 
@@ -40,8 +45,22 @@ def _with(lived: Study, system: System) -> list[str]:
         f"Setup: {lived.setup.source}. Adjuster: {adjuster_words(lived)}.",
         f"New linings {taped(one.brake.lining.thickness, system)}, drum {both(one.drum_diameter, 'length', system)}, "
         f"adjusted to a free stroke of {taped(one.free_stroke, system)}, applied at "
-        f"{both(one.pressure, 'pressure', system)}; hot is a drum at {hot}.",
+        f"{both(one.pressure, 'pressure', system)}; hot is a drum at {hot}{beyond_known(lived, system)}.",
     ]
+
+
+def beyond_known(lived: Study, system: System) -> str:
+    """Return what has to be said of a drum that is hotter than its growth is known for, nothing otherwise."""
+    if lived.service.hot <= KNOWN_TO * (1 + 1e-12):
+        return ""
+    return f", and its growth is known to {both(KNOWN_TO, 'temperature', system)} only"
+
+
+def _dashes(life: Life) -> list[str]:
+    """Why there are dashes, cold and hot."""
+    unpressed = any(np.any(np.isfinite(one.stroke) & np.isnan(one.brake_torque)) for one in (life.cold, life.hot))
+    found = [*dash_words(life.cold.reason, "A dash, cold"), *dash_words(life.hot.reason, "A dash, hot")]
+    return [*found, *([PRESSED] if unpressed else [])]
 
 
 def adjuster_words(lived: Study) -> str:
@@ -53,11 +72,13 @@ def adjuster_words(lived: Study) -> str:
 
 
 def _happens(lived: Study, system: System, width: int) -> list[str]:
-    """What happens, in order, what does not, and what would if the adjuster stopped."""
+    """What happens, in order, what does not, what cannot be told, and what would come if the adjuster stopped."""
     lines = hang("What happens, in order:", width)
-    lines += [line for e in reached(lived.events) for line in hang(said(e, lived, system), width, "- ", "  ")]
-    never = [event.words for event in lived.events if not event.happens]
-    found = [f"Not in this life: {'; '.join(never)}."] if never else []
+    lines += [line for e in lived.happening for line in hang(said(e, lived, system), width, "- ", "  ")]
+    found = [ending(lived, system)] if lived.ends_early else []
+    never = [event.words for event in lived.never]
+    found += [f"Not in this life: {'; '.join(never)}."] if never else []
+    found += [untold(event, lived, system) for event in lived.untold]
     if lived.service.brake.adjuster.state == "working":
         stroke = lived.stopped().event("stroke-limit")
         if stroke.happens:
@@ -66,8 +87,23 @@ def _happens(lived: Study, system: System, width: int) -> list[str]:
     return [*lines, *(line for text in found for line in hang(text, width))]
 
 
+def ending(lived: Study, system: System) -> str:
+    """Return where a life ends for want of a cold application, and why: linings that press no more wear no more."""
+    left = lived.service.brake.lining.thickness - lived.last.wear
+    return f"The life ends at {both(left, 'length', system)} of lining left, where {lived.last.reason.words}."
+
+
+def untold(event: Event, lived: Study, system: System) -> str:
+    """Return what cannot be told, from where on and why; only what is asked of a hot brake can be missing in a life."""
+    left = lived.service.brake.lining.thickness - event.unknown_from
+    reason = Reason(int(lived.at(event.unknown_from + JUST).hot.reason))
+    return f"Not known from {both(left, 'length', system)} of lining left on, where hot {reason.words}: {event.words}."
+
+
 def said(event: Event, lived: Study, system: System) -> str:
     """Return an event as a sentence: where in the lining's life, and what."""
+    if event.wear == 0:
+        return f"From new linings on: {event.words}."
     left = lived.service.brake.lining.thickness - event.wear
     return f"{both(left, 'length', system)} of lining left, {small_wear(event.wear, system)} worn: {event.words}."
 

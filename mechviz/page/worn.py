@@ -7,7 +7,7 @@ is sent are the wears at which the adjuster moves, what it is set to from there 
 from typing import Any
 
 from geometry.drum import REFERENCE_TEMPERATURE
-from geometry.life.events import Event, reached
+from geometry.life import Event
 from geometry.setup import Setup
 from mechviz.lifetime.study import FINE, Asked, Study, study
 from mechviz.lifetime.text import said
@@ -18,7 +18,9 @@ SHORT = {
     "right-angle-lost": "square before touch",
     "lining-minimum": "lining minimum",
     "cam-profile-used": "cam out of profile",
+    "hot-cam-past-tip": "cam past tip when hot",
     "hot-bottoms": "bottoms when hot",
+    "cold-bottoms": "bottoms cold",
 }
 """Each event in as few words as fit on an axis."""
 
@@ -45,7 +47,7 @@ def _life(lived: Study, thinnest: float) -> dict[str, Any]:
         "settings": packed(lived.upkeep.settings),
         "slip": lived.upkeep.slip,
         "end": end,
-        "events": [_event(event, lived, end) for event in reached(lived.events) if event.wear <= end + new / FINE],
+        "events": [_event(event, lived, end) for event in lived.happening if event.wear <= end + new / FINE],
     }
 
 

@@ -6,11 +6,38 @@ from numpy.typing import ArrayLike
 from geometry.reasons import Reason
 
 
-def dash_words(codes: ArrayLike) -> list[str]:
-    """Return a sentence for each reason among codes; none where every state exists.
+def dash_words(codes: ArrayLike, dash: str = "A dash") -> list[str]:
+    """Return a sentence for each reason among codes; none where every state exists. ``dash`` says which dashes.
 
     >>> dash_words([0, 11])[0][:42]
     'A dash: the chamber bottoms before the lin'
     """
     found = [Reason(int(code)) for code in np.unique(np.asarray(codes))]
-    return [f"A dash: {reason.words}. What would do: {reason.fix}." for reason in found if reason != Reason.EXISTS]
+    return [f"{dash}: {reason.words}. What would do: {reason.fix}." for reason in found if reason != Reason.EXISTS]
+
+
+_SHORT = {
+    Reason.CAM_PAST_TIP: "cam past its tip",
+    Reason.BOTTOMED: "bottomed",
+    Reason.BEYOND_RATED_STROKE: "bottomed",
+    Reason.LINKAGE_OPEN: "pushrod and arm part",
+    Reason.SHOE_LOCKS: "shoe locks",
+    Reason.ADJUSTED_TOO_TIGHT: "too tight",
+    Reason.LINING_TOO_THICK: "no room for the lining",
+    Reason.CAM_BELOW_HEEL: "cam below its heel",
+}
+
+
+def why_it_ends(codes: ArrayLike) -> str:
+    """Return in few words why a row of states ends before its end; nothing where it does not.
+
+    >>> why_it_ends([0, 0, 11]), why_it_ends([11, 0])
+    ('bottomed', '')
+    """
+    reasons = np.ravel(np.asarray(codes))
+    known = np.flatnonzero(reasons == Reason.EXISTS)
+    last = int(known[-1]) + 1 if known.size else 0
+    if last >= reasons.size:
+        return ""
+    reason = Reason(int(reasons[last]))
+    return _SHORT.get(reason, reason.words)

@@ -34,10 +34,79 @@ def test_the_text_says_what_happens_in_order_and_what_does_not(run: Run) -> None
 
 def test_a_stuck_adjuster_loses_limit_then_right_angle_then_the_chamber(run: Run) -> None:
     _, out, _ = run(DRIVE, "--adjuster", "stuck")
-    words = ("readjustment limit", "passes\n  square", "bottoms the chamber", "least thickness", "out of\n  profile")
-    places = [out.index(word) for word in words]
-    assert places == sorted(places)
+    in_order(
+        out,
+        "stroke reaches the readjustment limit",
+        "passes square",
+        "a hot application bottoms the chamber",
+        "a cold application bottoms the chamber",
+        "The life ends at 0.66 in (16.8 mm) of lining left, where the chamber bottoms",
+        "Not in this life: the lining is at its least thickness; the cam runs out of profile",
+        "A dash, hot: the chamber bottoms before the linings press",
+    )
     assert "Were the adjuster to stop" not in out
+
+
+def in_order(out: str, *words: str) -> None:
+    text = " ".join(out.split())
+    places = [text.index(word) for word in words]
+    assert places == sorted(places)
+
+
+@pytest.fixture
+def large_drum(tmp_path: Path) -> str:
+    path = tmp_path / "large.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[condition]\ndrum_diameter = "16.66 in"\n', encoding="utf-8")
+    return str(path)
+
+
+def test_a_cam_that_hot_passes_its_tip_is_told_and_what_that_hides_is_not_denied(run: Run, large_drum: str) -> None:
+    _, out, _ = run(large_drum)
+    in_order(
+        out,
+        "0.28 in (7.0 mm) of lining left, 0.473 in (12.01 mm) worn: hot, the cam passes its tip",
+        "The life ends at",
+        "Not in this life: the cold stroke",
+        "Not known from 0.28 in (7.0 mm) of lining left on, where hot the cam would turn past its tip",
+        "a hot application bottoms the chamber",
+        "A dash, hot: the cam would turn past its tip",
+    )
+    events = {event["name"]: event for event in json.loads(run(large_drum, "--json")[1])["events"]}
+    assert events["hot-cam-past-tip"]["wear_mm"] == pytest.approx(12.01, abs=0.005)
+    assert events["hot-bottoms"]["wear_mm"] is None
+    assert events["hot-bottoms"]["unknown_from_mm"] == pytest.approx(12.01, abs=0.005)
+    assert events["stroke-limit"]["unknown_from_mm"] is None
+
+
+def test_where_a_line_of_the_chart_ends_its_reason_stands(large_drum: str) -> None:
+    texts = Drawn(life_chart(study(read_setup(large_drum, judging=True), Asked()), "inch")).texts()
+    said = [text for text in texts if text.words == "hot: cam past its tip"]
+    number = next(text for text in texts if text.words == "1" and text.box[3] < 104)
+    assert len(said) == 2
+    at = 0.5 * (number.box[0] + number.box[2])
+    assert all(abs(min(text.box[0] - at, at - text.box[2], key=abs)) < 40 for text in said)
+
+
+@pytest.mark.parametrize(("slack", "code"), [("1.948 in", 0), ("1.95 in", 2), ("3 in", 2)])
+def test_a_slack_that_new_linings_cannot_have_is_refused_as_solve_refuses_it(run: Run, slack: str, code: int) -> None:
+    got, out, err = run(DRIVE, "--free-stroke", slack)
+    assert got == code
+    assert bool(out) == (code == 0)
+    refusal = "the cam would stand below its heel when released; use at most 1.948 in"
+    assert (refusal in err and err.startswith("mechviz: --free-stroke")) == (code == 2)
+
+
+def test_what_is_so_from_new_on_is_told_so(run: Run) -> None:
+    _, out, _ = run(DRIVE, "--free-stroke", "1.94 in")
+    assert "From new linings on: the cold stroke reaches the readjustment limit" in " ".join(out.split())
+    chart = Drawn(life_chart(study(read_setup(DRIVE), Asked(free_stroke=49.0)), "inch"))
+    words = " ".join(text.words for text in chart.texts())
+    assert "From new linings on: the cold stroke" in words
+
+
+def test_a_drum_hotter_than_its_growth_is_known_for_says_so(run: Run) -> None:
+    assert "its growth is known to 600 degF" in " ".join(run(DRIVE, "--hot", "601 degF")[1].split())
+    assert "its growth is known" not in run(DRIVE, "--hot", "600 degF")[1]
 
 
 def test_json_and_csv_hold_the_same_figures_as_the_solver(run: Run) -> None:
@@ -67,7 +136,13 @@ def test_what_is_asked_changes_the_life(run: Run) -> None:
     [
         (("--points", "1"), "use 2 to 10000"),
         (("--hot", "600"), "has no unit"),
-        (("--free-stroke", "0 in"), "must be more than zero"),
+        (("--free-stroke", "0 in"), "--free-stroke = 0.000 in: must be more than zero"),
+        (("--pressure", "0 psi"), "--pressure = 0 psi: must be more than zero"),
+        (
+            ("--hot", "20 degF"),
+            "--hot = 20 degF: is colder than the drum of the cold application; use at least 70 degF",
+        ),
+        (("--hot", "-500 degF"), "is below absolute zero"),
         (("--json", "--csv"), "choose one"),
         (("-o", "life.txt"), "use .svg, .png or .pdf"),
         (("--adjuster", "broken"), "working"),
