@@ -11,7 +11,7 @@ from geometry.arrays import Array, in_chunks
 from geometry.brake import SIDES, Brake, Side, turn_sense
 from geometry.cam_train import Ride, parameter_at_angle, ride
 from geometry.chamber import chamber_force, pressure_for_force
-from geometry.condition import Condition, Contact, contact
+from geometry.condition import Condition, Contact, contact, tip_angle
 from geometry.lining import surface_point
 from geometry.linkage import turn_state
 from geometry.reasons import Reason
@@ -99,7 +99,8 @@ def shoe_drag(
     """
     start = at.first - released
     useful = brake.windup_stiffness * np.maximum(turn - start, 0.0)
-    head = np.fmin(released + turn, at.seat)
+    # a seat beyond the tip by rounding alone is on it: off the profile no push is known
+    head = np.minimum(np.fmin(released + turn, at.seat), tip_angle(brake))
     left, right = (push(brake, at, side, head) for side in SIDES)
     # equal wear asks for equal drag on both shoes: drag / factor is each roller's force
     drag = brake.efficiency * useful / (left.moment_arm / left.factor + right.moment_arm / right.factor)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import PartError
 from geometry.heat import (
@@ -26,6 +27,7 @@ from geometry.heat import (
     temperatures,
 )
 from geometry.heat.course import turns
+from geometry.reasons import Reason
 from geometry.states import at_pressure
 from tests.brakes import BRAKE, IN, PSI, fahrenheit, found
 
@@ -161,6 +163,43 @@ def test_a_worn_brake_bottoms_on_the_way_down_and_has_its_limit_behind_it_from_t
     assert not at.reserve[1] > 1e-3
 
 
+def near_the_tip() -> Condition:
+    """A worn lining in a worn drum: cold the cam is just within its profile."""
+    return found(free_stroke=0.625 * IN, thickness=0.265 * IN, diameter=16.66 * IN)
+
+
+def test_the_cam_passes_its_tip_where_the_states_say_so_and_what_that_hides_is_not_denied() -> None:
+    run = course(DESCENT, SINK, COLD)
+    events = {e.name: e for e in heat_events(BRAKE, near_the_tip(), PRESSURE, run, LIMIT)}
+    tip = events["cam-past-tip"]
+    reasons = heat_states(BRAKE, near_the_tip(), PRESSURE, run, tip.time + np.array([-1e-3, 0.0, 1e-3])).reason
+    assert reasons.tolist() == [Reason.EXISTS, Reason.EXISTS, Reason.CAM_PAST_TIP]
+    assert tip.temperature < fahrenheit(600)
+    for name in ("stroke-limit", "bottoms"):
+        assert not events[name].happens
+        assert events[name].unknown_from == pytest.approx(tip.time, abs=1e-3)
+    assert np.isnan(events["square-passed-applied"].unknown_from)
+
+
+def test_a_brake_that_never_reached_its_drum_is_past_every_limit_from_the_start() -> None:
+    run = course(DESCENT, SINK, COLD)
+    slack = found(free_stroke=2.45 * IN, thickness=0.3 * IN)
+    hot = replace(slack, drum_temperature=COLD)
+    events = {e.name: e for e in heat_events(BRAKE, hot, PRESSURE, course(DESCENT, SINK, fahrenheit(700)), LIMIT)}
+    assert heat_states(BRAKE, hot, PRESSURE, course(DESCENT, SINK, fahrenheit(700)), 0.0).reason == Reason.BOTTOMED
+    assert (events["stroke-limit"].time, events["bottoms"].time) == (0, 0)
+    assert events["square-passed-applied"].unknown_from == 0
+    assert heat_states(BRAKE, slack, PRESSURE, run, 0.0).reason == Reason.EXISTS
+
+
+def test_where_the_linings_do_not_press_there_is_no_torque() -> None:
+    run = course(DESCENT, SINK, COLD)
+    faint = heat_states(BRAKE, found(), 3 * PSI, run, [0.0, 600.0])
+    one = at_pressure(BRAKE, found(), 3 * PSI, "")
+    assert one.brake_torque is None
+    assert np.isnan(faint.brake_torque).all()
+
+
 def test_a_drive_too_light_to_matter_meets_no_limit() -> None:
     run = course(stops(MASS / 20, 2, 20 * MPH, 300.0), SINK, COLD)
     events = {e.name: e.happens for e in heat_events(BRAKE, found(free_stroke=0.3 * IN), 50 * PSI, run, LIMIT)}
@@ -171,12 +210,13 @@ def test_a_drive_too_light_to_matter_meets_no_limit() -> None:
 @pytest.mark.parametrize(
     ("make", "says"),
     [
-        (lambda: stops(MASS, 5, 60 * MPH, 5.0), "heat.stop"),
+        (lambda: stops(MASS, 5, 60 * MPH, 5.0), "heat.every = 5.0 s: is less than one stop takes; use at least 9.0 s"),
         (lambda: stops(MASS, 5, 20 * MPH, 60.0, until=30 * MPH), "heat.until"),
         (lambda: stops(0.0, 5, 60 * MPH, 60.0), "heat.mass"),
         (lambda: descent(MASS, -0.06, 30 * MPH, 60.0), "heat.grade"),
         (lambda: descent(MASS, 0.06, 30 * MPH, 60.0, held=1.5), "heat.held"),
-        (lambda: replace(SINK, mass=0.0), "heat.mass"),
+        (lambda: replace(SINK, mass=0.0), "heat.drum_mass"),
+        (lambda: sink(BRAKE, mass=0.0), "heat.drum_mass"),
         (lambda: replace(SINK, into_drum=1.2), "heat.into_drum"),
     ],
 )

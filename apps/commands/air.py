@@ -5,7 +5,17 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import Csv, Json, SetupName, Units, counted, one_format
+from apps.commands.options import (
+    Csv,
+    Json,
+    SetupName,
+    Units,
+    as_typed,
+    counted,
+    one_format,
+    quantity_option,
+    typed_figure,
+)
 from apps.terminal import say, width
 
 if TYPE_CHECKING:
@@ -31,7 +41,7 @@ def air(
     *,
     scenario: Annotated[ScenarioName, Parameter(metavar="NAME", help="What is done to the air.")] = "story",
     reservoir: Annotated[
-        str | None, Parameter(metavar="PRESSURE", help="In the reservoir at the beginning; 100 psi.")
+        str | None, quantity_option("reservoir", "PRESSURE", "In the reservoir at the beginning; 100 psi.")
     ] = None,
     points: Annotated[int, Parameter(metavar="COUNT", help="How many times JSON and CSV list.")] = 101,
     output: Annotated[
@@ -43,14 +53,13 @@ def air(
 ) -> int:
     """Follow the air through a scenario: reservoir, spring-brake line and chamber, and stroke, spring and push."""
     from geometry.setup import read_setup
-    from geometry.units import parse
     from mechviz.air.study import study
 
     one_format(json, csv)
     counted(points, MOST_POINTS, "times")
     read = read_setup(setup, judging=True)
-    pressure = None if reservoir is None else parse(reservoir, "pressure", "--reservoir")
-    told = study(read, scenario, pressure)
+    with as_typed({"air.reservoir": "--reservoir"}):
+        told = study(read, scenario, typed_figure(reservoir, "pressure", "--reservoir"))
     if output is not None:
         _draw(told, output, units)
     say(_written(told, points, json, csv, units))

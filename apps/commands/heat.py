@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
-from apps.commands.options import Csv, Json, SetupName, Units, counted, one_format
+from apps.commands.options import Csv, Json, SetupName, Units, as_typed, counted, one_format, typed_figure
+from apps.commands.options import quantity_option as _option
 from apps.terminal import say, width
 
 if TYPE_CHECKING:
-    from geometry.units import UnitKind
     from mechviz.heating.study import Study
 
 MOST_POINTS, MOST_STOPS = 100_000, 500
@@ -25,8 +25,17 @@ Exit code: 0 it was worked out, 2 the input could not be
 used."""
 
 
-def _option(name: str, metavar: str, help: str) -> Parameter:
-    return Parameter(name=f"--{name}", metavar=metavar, help=help)
+OPTIONS = {
+    "heat.until": "--to",
+    "heat.every": "--every",
+    "heat.grade": "--descent",
+    "heat.duration": "--for",
+    "heat.held": "--engine",
+    "heat.mass": "--mass",
+    "heat.drum_mass": "--drum-mass",
+    "heat.pressure": "--pressure",
+}
+"""What each figure of a drive is typed as; its speed is two options."""
 
 
 def heat(
@@ -34,7 +43,8 @@ def heat(
     /,
     *,
     stops: Annotated[
-        int | None, _option("stops", "COUNT", "Stop so many times; 10 if no descent is asked for.")
+        int | None,
+        Parameter(name="--stops", metavar="COUNT", help="Stop so many times; 10 if no descent is asked for."),
     ] = None,
     from_speed: Annotated[str | None, _option("from", "SPEED", "Stop from this speed; 60 mph.")] = None,
     to_speed: Annotated[str | None, _option("to", "SPEED", "Brake down to this speed; to a standstill.")] = None,
@@ -78,23 +88,25 @@ def heat(
     of_descent = {"--speed": speed, "--for": duration, "--engine": engine}
     _one_drive(descent is not None, of_stops, of_descent)
     read = read_setup(setup, judging=True)
+    speed_option = "--from" if descent is None else "--speed"
     asked = Asked(
         kind="stops" if descent is None else "descent",
         count=_stops(stops),
-        speed=_read(from_speed, "speed", "--from") if descent is None else _read(speed, "speed", "--speed"),
-        until=_read(to_speed, "speed", "--to") or 0.0,
-        every=_or(_read(every, "time", "--every"), 120.0),
-        grade=_or(_read(descent, "share", "--descent"), 0.06),
-        duration=_or(_read(duration, "time", "--for"), 600.0),
-        held=_or(_read(engine, "share", "--engine"), 0.0),
-        mass=_read(mass, "mass", "--mass"),
-        drum_mass=_read(drum_mass, "mass", "--drum-mass"),
-        ambient=_read(ambient, "temperature", "--ambient"),
-        start=_read(start, "temperature", "--start"),
-        pressure=_read(pressure, "pressure", "--pressure"),
-        hot=_read(hot, "temperature", "--hot"),
+        speed=typed_figure(from_speed if descent is None else speed, "speed", speed_option),
+        until=typed_figure(to_speed, "speed", "--to") or 0.0,
+        every=_or(typed_figure(every, "time", "--every"), 120.0),
+        grade=_or(typed_figure(descent, "share", "--descent"), 0.06),
+        duration=_or(typed_figure(duration, "time", "--for"), 600.0),
+        held=_or(typed_figure(engine, "share", "--engine"), 0.0),
+        mass=typed_figure(mass, "mass", "--mass"),
+        drum_mass=typed_figure(drum_mass, "mass", "--drum-mass"),
+        ambient=typed_figure(ambient, "temperature", "--ambient"),
+        start=typed_figure(start, "temperature", "--start"),
+        pressure=typed_figure(pressure, "pressure", "--pressure"),
+        hot=typed_figure(hot, "temperature", "--hot"),
     )
-    heated = study(read, asked)
+    with as_typed(OPTIONS | {"heat.speed": speed_option}):
+        heated = study(read, asked)
     if output is not None:
         _draw(heated, output, units)
     say(_written(heated, points, json, csv, units))
@@ -118,12 +130,6 @@ def _stops(count: int | None) -> int:
     if count is not None and not 1 <= count <= MOST_STOPS:
         raise MechvizError(Fault("--stops", "is no count of stops", f"use 1 to {MOST_STOPS}", str(count), "number"))
     return 10 if count is None else count
-
-
-def _read(typed: str | None, kind: "UnitKind", where: str) -> float | None:
-    from geometry.units import parse
-
-    return None if typed is None else parse(typed, kind, where)
 
 
 def _or(value: float | None, usual: float) -> float:

@@ -6,6 +6,7 @@ A stop at a steady deceleration is one: its power falls from m a v to 0. A desce
 from dataclasses import dataclass
 from math import atan, sin
 
+from geometry.errors import Fault, PartError
 from geometry.guards import Guard
 
 GRAVITY = 9806.65
@@ -55,8 +56,11 @@ def stops(mass: float, count: int, speed: float, every: float, until: float = 0.
     """
     lasts = (speed - until) / DECELERATION
     guard = Guard("heat").positive("mass", mass=mass).positive("speed", speed=speed).positive("time", every=every)
-    guard.not_negative("speed", until=until).not_negative("time", wait=wait)
-    guard.less("speed", ("until", until), ("speed", speed)).less("time", ("stop", lasts), ("every", every)).done()
+    guard.not_negative("speed", until=until).not_negative("time", wait=wait).done()
+    Guard("heat").less("speed", ("until", until), ("speed", speed)).done()
+    if not lasts < every:
+        problem, fix = "is less than one stop takes", "a lower speed"
+        raise PartError(Fault("heat.every", problem, fix, every, "time", least=lasts))
     power = mass * DECELERATION
     stop = Stretch("stop", lasts, (power * speed, power * until), (speed + until) / 2)
     drive = Stretch("drive", every - lasts, (0.0, 0.0), speed)

@@ -32,6 +32,10 @@ INTO_DRUM = 0.95
 AMBIENT = (90.0 + 459.67) * 5 / 9
 """K: the 90 degF of the same rating (from memory)."""
 
+MELTING = (2100.0 + 459.67) * 5 / 9
+"""K: about where gray iron begins to melt (from memory). No drum is ever that hot: what was driven, or with what,
+cannot be."""
+
 MASS = {"steering": 6000.0 * 0.45359237e-3, "non-steering": 8500.0 * 0.45359237e-3}
 """t of the vehicle on one brake: half of 12 000 lb on a steering and of 17 000 lb on another axle, the usual legal
 loads of an 80 000 lb combination (from memory)."""
@@ -64,7 +68,7 @@ class Sink:
     into_drum: float = INTO_DRUM
 
     def __post_init__(self) -> None:
-        guard = Guard("heat").positive("mass", mass=self.mass).positive("temperature", ambient=self.ambient)
+        guard = Guard("heat").positive("mass", drum_mass=self.mass).positive("temperature", ambient=self.ambient)
         guard.positive("number", cooling=self.cooling, specific_heat=self.specific_heat, into_drum=self.into_drum)
         guard.not_negative("number", cooling_by_speed=self.cooling_by_speed)
         guard.not_more("number", 1.0, into_drum=self.into_drum).done()
@@ -86,7 +90,8 @@ def sink(brake: Brake, mass: float | None = None, ambient: float | None = None) 
     """
     share = brake.drum.diameter * brake.lining.width / DRUM_SIZE
     usual = Sink(DRUM_MASS * share, COOLING * share, COOLING_BY_SPEED * share)
-    return replace(usual, mass=mass or usual.mass, ambient=usual.ambient if ambient is None else ambient)
+    weighs, air = usual.mass if mass is None else mass, usual.ambient if ambient is None else ambient
+    return replace(usual, mass=weighs, ambient=air)
 
 
 def brake_mass(brake: Brake) -> float:

@@ -73,8 +73,9 @@ def _piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
         stroke_at_turn(brake.linkage, start),
         stroke,
         arm_state(brake.linkage, stroke).arm_angle,
-        loads.chamber_force,
-        loads.brake_torque,
+        # what is not pushed has no force, and what does not press no torque
+        np.where(turn > 0, loads.chamber_force, np.nan),
+        np.where(turn > start, loads.brake_torque, np.nan),
         brake.chamber.rated_stroke - stroke,
         loads.reason,
     ]

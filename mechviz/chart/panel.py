@@ -27,7 +27,7 @@ CLASSES: dict[CurveName, str] = {"full": "mv-life-cold", "dashed": "mv-life-hot"
 class Curve:
     """A line of a plot: values in the unit used inside, how it is drawn, and the word at its end (none if empty).
 
-    ``why`` says in few words why it ends where it ends before the axis does.
+    ``why`` says in few words why it breaks off where it first does.
     """
 
     values: Array
@@ -112,12 +112,13 @@ def _stopped(panel: Panel, at: Array, axis: Axis, system: System, words: list[Te
 
 
 def _last_point(panel: Panel, curve: Curve, across: Sequence[float], system: System) -> tuple[float, float] | None:
-    """Where a line ends in the picture; None where it has left the plot before."""
+    """Where a line first breaks off in the picture; None where it does not, or has left the plot before."""
     values = _values(curve, panel, system)
-    known = np.flatnonzero(np.isfinite(values))
-    if not known.size or not panel.low <= values[known[-1]] <= panel.high:
+    known = np.isfinite(values)
+    breaks = np.flatnonzero(known[:-1] & ~known[1:])
+    if not breaks.size or not panel.low <= values[breaks[0]] <= panel.high:
         return None
-    return across[int(known[-1])], panel.y(float(values[known[-1]]))
+    return across[int(breaks[0])], panel.y(float(values[breaks[0]]))
 
 
 def _clear(text: Text, panel: Panel, across: Sequence[float], system: System, others: Sequence[Text]) -> bool:

@@ -28,7 +28,7 @@ def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], be
 
     def add(words: str, indent: float, rank: Rank = "ink", size: Size = "label") -> None:
         nonlocal y
-        for row in folded(words, ROOM - indent, size):
+        for row in folded(words.replace("degF", "°F").replace("degC", "°C"), ROOM - indent, size):
             texts.append(Text(row, SIDE + indent, y, size, rank=rank))
             y += 26
 

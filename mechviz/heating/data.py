@@ -58,11 +58,13 @@ def heat_json(heated: Study, states: HeatStates) -> str:
         "energy_MJ": figure(heated.drive.energy, 1e9),
         "pressure_kPa": figure(heated.pressure, KINDS["pressure"].metric_factor),
         "stroke_limit_mm": figure(heated.limit.limit_mm),
+        "holds_until_s": None if heated.lost is None else figure(heated.lost.time),
         "events": [
             {
                 "name": e.name,
                 "time_s": figure(e.time),
                 "drum_degC": figure(e.temperature, zero=CELSIUS),
+                "unknown_from_s": figure(e.unknown_from),
                 "words": e.words,
             }
             for e in heated.events

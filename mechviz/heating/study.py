@@ -2,15 +2,17 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import isfinite
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from geometry.arrays import Array
 from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
+from geometry.guards import Guard
 from geometry.heat import (
     Course,
     Drive,
@@ -35,6 +37,9 @@ from mechviz.checks.case import Case
 MPH = 1609344 / 3600
 AFTER = {"stops": 300.0, "descent": 600.0}
 """s of driving on after the last stop or the descent, so that the cooling is seen: the project's own figure."""
+
+LOST = ("cam-past-tip", "bottoms")
+"""Events after which this brake no longer brakes."""
 
 FINE = 400
 """Times in each stretch at which it is drawn."""
@@ -101,6 +106,26 @@ class Study:
         """Those that happen, in the order in which they come."""
         return sorted((event for event in self.events if event.happens), key=lambda event: event.time)
 
+    @property
+    def untold(self) -> list[HeatEvent]:
+        """What nobody can tell from somewhere on, for want of the state that shows it."""
+        return [event for event in self.events if isfinite(event.unknown_from)]
+
+    @property
+    def never(self) -> list[HeatEvent]:
+        """What is known not to come on this drive."""
+        return [event for event in self.events if not event.happens and not isfinite(event.unknown_from)]
+
+    @property
+    def lost(self) -> HeatEvent | None:
+        """What ends this brake's share of the drive; None where it can be applied all through."""
+        return next((event for event in self.happening if event.name in LOST), None)
+
+    @property
+    def reasons(self) -> NDArray[np.int8]:
+        """Why the application cannot be, at each of the `fine` times."""
+        return self.at(self.fine).reason
+
     @cached_property
     def hottest(self) -> float:
         """When the drum is hottest, s."""
@@ -117,7 +142,7 @@ class Study:
         """Times (s) close enough together to be drawn."""
         parts = zip(self.course.start, self.course.duration, strict=True)
         spread = [start + duration * np.linspace(0.0, 1.0, FINE) for start, duration in parts]
-        return np.unique(np.concatenate([*spread, turns(self.course)]))
+        return np.unique(np.concatenate([*spread, turns(self.course), [event.time for event in self.happening]]))
 
 
 def study(setup: Setup, asked: Asked) -> Study:
@@ -126,6 +151,8 @@ def study(setup: Setup, asked: Asked) -> Study:
     mass = brake_mass(brake) if asked.mass is None else asked.mass
     drive, store = _drive(asked, mass), sink(brake, asked.drum_mass, asked.ambient)
     start = setup.as_found.drum_temperature if asked.start is None else asked.start
+    pressure = setup.test.pressure if asked.pressure is None else asked.pressure
+    Guard("heat").positive("pressure", pressure=pressure).done()
     return Study(
         setup,
         asked,
@@ -134,7 +161,7 @@ def study(setup: Setup, asked: Asked) -> Study:
         drive,
         course(drive, store, start),
         condition_of(setup),
-        setup.test.pressure if asked.pressure is None else asked.pressure,
+        pressure,
         Case(setup, setup.test.rules).limit,
     )
 

@@ -7,15 +7,19 @@ import numpy as np
 
 from geometry.arrays import Array
 from geometry.heat import HeatEvent, HeatStates
-from geometry.heat.sink import INTO_DRUM
+from geometry.heat.sink import INTO_DRUM, MELTING
 from geometry.quantity import KindName, System
+from geometry.reasons import Reason
 from mechviz.heating.study import Study
 from mechviz.report.cautions import CHOCKS, ESTIMATE, HEADING
 from mechviz.report.clock import clock, span
 from mechviz.report.columns import Line, tabled
-from mechviz.report.dashes import dash_words
+from mechviz.report.dashes import UNPRESSED, dash_words
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import both, fixed, number, other, pair, quantity, unit_word
+
+JUST = 1e-3
+"""s after something ends, at which is seen why."""
 
 ROUGH = "Temperatures are a rough estimate: one lumped drum with the project's constants, not a measurement."
 FADE = (
@@ -36,8 +40,14 @@ def heat_text(heated: Study, system: System, width: int) -> str:
     lines += ["", *_happens(heated, system, width), ""]
     heads, states = _columns(heated, system)
     lines += [*tabled(heads, _table(states, system), width), ""]
-    lines += [line for text in (*dash_words(states.reason), ROUGH, FADE, *sources()) for line in hang(text, width)]
+    lines += [line for text in (*_dashes(states), ROUGH, FADE, *sources()) for line in hang(text, width)]
     return "\n".join([*lines, "", *boxed(HEADING, heat_cautions(), width)]) + "\n"
+
+
+def _dashes(states: HeatStates) -> list[str]:
+    """Why there are dashes."""
+    unpressed = np.any(np.isfinite(states.stroke) & np.isnan(states.brake_torque))
+    return [*dash_words(states.reason), *([UNPRESSED] if unpressed else [])]
 
 
 def heat_cautions() -> list[str]:
@@ -76,8 +86,38 @@ def _happens(heated: Study, system: System, width: int) -> list[str]:
     lines = hang("What happens, in order:", width)
     for event in heated.happening:
         lines += hang(said(event, system), width, "- ", "  ")
-    never = [event.words for event in heated.events if not event.happens]
-    return lines + (hang(f"Not on this drive: {'; '.join(never)}.", width) if never else [])
+    never = [event.words for event in heated.never]
+    found = [f"Not on this drive: {'; '.join(never)}."] if never else []
+    found += untold(heated)
+    return lines + [line for text in (*found, *no_longer_so(heated, system)) for line in hang(text, width)]
+
+
+def untold(heated: Study) -> list[str]:
+    """Return what cannot be told, from when on, and why."""
+    found = list[str]()
+    for time in sorted({event.unknown_from for event in heated.untold}):
+        words = "; ".join(event.words for event in heated.untold if event.unknown_from == time)
+        since = "from the beginning" if time == 0 else f"from {clock(time)} on"
+        reason = Reason(int(heated.at(time + JUST).reason))
+        found.append(f"Not known {since}, as {reason.words}: {words}.")
+    return found
+
+
+def no_longer_so(heated: Study, system: System) -> list[str]:
+    """Return what has to be said of temperatures that this brake, or any, cannot come to."""
+    found = list[str]()
+    if heated.lost:
+        since = "From the beginning" if heated.lost.time == 0 else f"From {clock(heated.lost.time)}"
+        found.append(
+            f"{since} on this brake is no longer good for its share of the drive: temperatures after that are what the "
+            "drum would come to if it were."
+        )
+    if float(heated.at(heated.hottest).temperature) > MELTING:
+        found.append(
+            f"No drum gets so hot: iron begins to melt at about {both(MELTING, 'temperature', system)} (from memory). "
+            "Check what is driven and with what drum."
+        )
+    return found
 
 
 def said(event: HeatEvent, system: System) -> str:

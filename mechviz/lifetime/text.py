@@ -14,12 +14,11 @@ from geometry.reasons import Reason
 from mechviz.lifetime.study import Study
 from mechviz.report.cautions import AUTOMATIC, ESTIMATE, HEADING
 from mechviz.report.columns import Line, tabled
-from mechviz.report.dashes import dash_words
+from mechviz.report.dashes import UNPRESSED, dash_words
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import NOTHING, both, fixed, other, pair, taped, unit_word
 
 FOOT = "Computed from the setup's figures, not measured."
-PRESSED = "A dash beside a stroke: at that pressure the linings do not press, and there is no such force or torque."
 
 
 def life_text(lived: Study, life: Life, system: System, width: int) -> str:
@@ -60,7 +59,7 @@ def _dashes(life: Life) -> list[str]:
     """Why there are dashes, cold and hot."""
     unpressed = any(np.any(np.isfinite(one.stroke) & np.isnan(one.brake_torque)) for one in (life.cold, life.hot))
     found = [*dash_words(life.cold.reason, "A dash, cold"), *dash_words(life.hot.reason, "A dash, hot")]
-    return [*found, *([PRESSED] if unpressed else [])]
+    return [*found, *([UNPRESSED] if unpressed else [])]
 
 
 def adjuster_words(lived: Study) -> str:

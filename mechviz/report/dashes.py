@@ -5,6 +5,8 @@ from numpy.typing import ArrayLike
 
 from geometry.reasons import Reason
 
+UNPRESSED = "A dash below a stroke: at that pressure the linings do not press, and there is no such force or torque."
+
 
 def dash_words(codes: ArrayLike, dash: str = "A dash") -> list[str]:
     """Return a sentence for each reason among codes; none where every state exists. ``dash`` says which dashes.
@@ -28,16 +30,20 @@ _SHORT = {
 }
 
 
-def why_it_ends(codes: ArrayLike) -> str:
-    """Return in few words why a row of states ends before its end; nothing where it does not.
+def shortly(reason: Reason) -> str:
+    """Return a reason in few words."""
+    return _SHORT.get(reason, reason.words)
 
-    >>> why_it_ends([0, 0, 11]), why_it_ends([11, 0])
+
+def why_it_ends(codes: ArrayLike) -> str:
+    """Return in few words why a row of states ends, or breaks off for the first time; nothing where it does not.
+
+    >>> why_it_ends([0, 0, 11, 0]), why_it_ends([11, 0])
     ('bottomed', '')
     """
     reasons = np.ravel(np.asarray(codes))
-    known = np.flatnonzero(reasons == Reason.EXISTS)
-    last = int(known[-1]) + 1 if known.size else 0
-    if last >= reasons.size:
+    known = reasons == Reason.EXISTS
+    breaks = np.flatnonzero(known[:-1] & ~known[1:])
+    if not breaks.size:
         return ""
-    reason = Reason(int(reasons[last]))
-    return _SHORT.get(reason, reason.words)
+    return shortly(Reason(int(reasons[breaks[0] + 1])))

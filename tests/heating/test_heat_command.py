@@ -117,7 +117,16 @@ def test_a_harder_application_has_a_longer_stroke(run: Run) -> None:
         (("--descent", "0 %"), "must be more than zero"),
         (("--descent", "6 %", "--every", "2 min"), "a descent is asked for"),
         (("--speed", "30 mph"), 'add --descent "6 %"'),
-        (("--every", "5 s"), "must be less than every"),
+        (("--every", "5 s"), "--every = 5.0 s: is less than one stop takes; use at least 9.0 s, or a lower --from"),
+        (("--to", "90 mph"), "--to = 90 mph: must be less than --from, which is 60 mph; write a smaller --to"),
+        (("--drum-mass", "0 lb"), "--drum-mass = 0 lbm: must be more than zero"),
+        (("--mass", "0 lb"), "--mass = 0 lbm: must be more than zero"),
+        (("--descent", "6 %", "--speed", "0 mph"), "--speed = 0 mph: must be more than zero"),
+        (("--descent", "6 %", "--engine", "150 %"), "--engine = 150"),
+        (("--descent", "6 %", "--for", "0 s"), "--for = 0.0 s: must be more than zero"),
+        (("--descent", "-6 %"), "--descent = -6"),
+        (("--pressure", "-5 psi"), "--pressure = -5 psi: must be more than zero"),
+        (("--hot", "-500 degF"), "--hot = -500 degF: is below absolute zero"),
         (("--json", "--csv"), "choose one"),
         (("-o", "heat.txt"), "use .svg, .png or .pdf"),
     ],
@@ -126,6 +135,59 @@ def test_what_cannot_be_used_is_said(run: Run, more: tuple[str, ...], says: str)
     code, out, err = run(DRIVE, *more)
     assert (code, out) == (2, "")
     assert says in err
+
+
+def test_one_slip_is_one_error(run: Run) -> None:
+    assert run(DRIVE, "--from", "0 mph")[2].count("\n") == 1
+
+
+def test_air_below_freezing_may_be_typed(run: Run) -> None:
+    assert hottest(run, "--ambient", "-10 degF") < hottest(run)
+
+
+@pytest.fixture
+def near_the_tip(tmp_path: Path) -> str:
+    path = tmp_path / "near.toml"
+    found = 'lining_thickness = "0.265 in"\ndrum_diameter = "16.66 in"\nfree_stroke = "5/8 in"\n'
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[condition]\n{found}', encoding="utf-8")
+    return str(path)
+
+
+def test_a_cam_that_passes_its_tip_is_told_and_what_that_hides_is_not_denied(run: Run, near_the_tip: str) -> None:
+    out = " ".join(run(near_the_tip)[1].split())
+    in_order(
+        out,
+        "6 min 5 s, drum at 370 degF (188 degC): the cam passes its tip and can wedge or turn over",
+        "Not known from 6 min 5 s on, as the cam would turn past its tip",
+        "the stroke meets the readjustment limit",
+        "the application bottoms the chamber",
+        "From 6 min 5 s on this brake is no longer good for its share",
+        "A dash: the cam would turn past its tip",
+    )
+    assert "Not on this drive" not in out
+    events = {event["name"]: event for event in json.loads(run(near_the_tip, "--json")[1])["events"]}
+    assert events["bottoms"]["time_s"] is None
+    assert events["bottoms"]["unknown_from_s"] == pytest.approx(events["cam-past-tip"]["time_s"], abs=1e-3)
+
+
+def test_the_chart_says_why_its_lines_break_off_and_what_is_no_longer_so(near_the_tip: str) -> None:
+    words = [t.words for t in Drawn(heat_chart(study(read_setup(near_the_tip, judging=True), Asked()), "inch")).texts()]
+    assert words.count("cam past its tip") == 2
+    assert "this brake holding" in words
+    assert "no stroke left" not in " ".join(words)
+    sound = Drawn(heat_chart(study(read_setup(DRIVE), Asked()), "inch"))
+    assert "this brake holding" not in [text.words for text in sound.texts()]
+
+
+def test_square_at_full_application_does_not_read_as_a_defect(run: Run) -> None:
+    out = " ".join(run(DRIVE)[1].split())
+    assert "the arm passes square when fully applied, no defect by itself down to 80 deg" in out
+
+
+def test_temperatures_that_no_drum_has_say_so(run: Run) -> None:
+    melting = "iron begins to melt at about 2100 degF"
+    assert melting in " ".join(run(DRIVE, "--drum-mass", "1 lb")[1].split())
+    assert melting not in " ".join(run(DRIVE)[1].split())
 
 
 @pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
