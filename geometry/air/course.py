@@ -16,8 +16,8 @@ from geometry.air.line import Line, following
 from geometry.air.scenario import Phase, Scenario
 from geometry.arrays import Array, floats
 from geometry.guards import Guard
-from geometry.parking import Parking
-from geometry.tables import AirTimes, air_times
+from geometry.parking import Parking, hold_off_pressure
+from geometry.tables import AirTimes, air_mark, air_times
 from geometry.tables.pressures import MPA_PER_PSI
 
 CLOSING = {"truck": 30.0, "towing": 30.0, "dolly": 40.0, "trailer": 40.0}
@@ -32,6 +32,9 @@ _WORDS = {
         "tractor protection closes",
     ),
 }
+
+
+UNREACHED = ", but tractor protection is shut and this brake gets nothing of it"
 
 
 @dataclass(frozen=True)
@@ -69,14 +72,25 @@ def course(scenario: Scenario, parking: Parking | None, reservoir: float) -> Cou
     vehicle = "truck" if parking is None else parking.vehicle
     closing = 0.0 if parking is None else CLOSING[vehicle] * float(MPA_PER_PSI)
     times = air_times(vehicle)
-    now = (reservoir, reservoir, 0.0)
+    now = (reservoir, 0.0 if reservoir <= closing else reservoir, 0.0)
     stretches, start = list[Stretch](), 0.0
-    for phase in _closed(scenario.phases, reservoir, closing, vehicle):
+    first = _opening(scenario.phases[0], parking, reservoir)
+    for phase in _closed((first, *scenario.phases[1:]), reservoir, closing, vehicle):
         stretch = _stretch(start, phase, now, times)
         stretches.append(stretch)
         now = tuple(float(line.at(phase.duration)) for line in (stretch.reservoir, stretch.hold_off, stretch.service))
         start += phase.duration
     return Course(tuple(stretches), start, times, closing)
+
+
+def _opening(phase: Phase, parking: Parking | None, reservoir: float) -> Phase:
+    """The first phase, in the words that so much air deserves."""
+    if parking is not None and reservoir < float(hold_off_pressure(parking)):
+        words = "the parking brake is off, but so little air does not hold the springs all the way back"
+        return replace(phase, words=words, short="air low")
+    if reservoir < air_mark("low-pressure-warning").high:
+        return replace(phase, words="the air is low, and the parking brake is off", short="air low")
+    return phase
 
 
 def _closed(phases: Sequence[Phase], reservoir: float, closing: float, vehicle: str) -> Iterator[Phase]:
@@ -85,14 +99,15 @@ def _closed(phases: Sequence[Phase], reservoir: float, closing: float, vehicle: 
     shut = 0 < reservoir <= closing
     for phase in phases:
         until = phase.loss * log(reservoir / closing) if closing and not isinf(phase.loss) else inf
-        rest = phase
+        rest = replace(phase, words=phase.shut, short="vented already") if shut and phase.shut else phase
         if not shut and 0 < until < phase.duration:
             yield replace(phase, duration=until)
             rest = replace(phase, words=words, short=short, duration=phase.duration - until)
             reservoir, shut = closing, True
         # towed, the control line is shut off as well: the pedal no longer reaches the chamber
-        reaches = not (shut and vehicle in ("trailer", "dolly"))
-        yield replace(rest, parked=rest.parked or shut, pedal=rest.pedal if reaches else 0.0)
+        if shut and vehicle in ("trailer", "dolly") and rest.pedal:
+            rest = replace(rest, words=f"{rest.words}{UNREACHED}" if rest is phase else rest.words, pedal=0.0)
+        yield replace(rest, parked=rest.parked or shut)
         reservoir *= float(np.exp(-rest.duration / rest.loss))
 
 

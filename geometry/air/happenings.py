@@ -43,7 +43,7 @@ class Happening:
 class Watch:
     """A quantity that is above 0 past its mark, and the words for passing it upwards and downwards (none: silent).
 
-    ``short`` says passing it upwards in a chart.
+    ``short`` says passing it upwards in a chart, ``at_once`` that it is past from the beginning.
     """
 
     name: str
@@ -51,6 +51,7 @@ class Watch:
     up: str
     down: str = ""
     short: str = ""
+    at_once: str = ""
 
 
 def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch]:
@@ -64,6 +65,7 @@ def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch
             "the low-pressure warning comes on",
             "",
             "low-pressure warning",
+            "the low-pressure warning is on",
         ),
         Watch("filled", lambda x: x.service - float(REACHED) * full, "the service chamber has filled to 60 %"),
         Watch("emptied", lambda x: float(EMPTIED) * full - x.service, "the service chamber has emptied to 5 %"),
@@ -79,6 +81,7 @@ def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch
             "the linings touch the drum",
             "the linings leave the drum",
             "linings touch",
+            "the linings are on the drum",
         ),
         Watch("bottoms", lambda x: SPENT - x.brake.reserve, "the pushrod is at the end of its stroke", "", "bottomed"),
     ]
@@ -86,11 +89,16 @@ def watches(brake: Brake, parking: Parking | None, course: Course) -> list[Watch
 
 
 def _of_the_spring(brake: Brake, parking: Parking, full: float) -> list[Watch]:
-    nominal = brake.chamber.effective_area * full
+    alone = max(brake.chamber.effective_area * full, parking.spring_force)
     released = float(hold_off_pressure(parking))
     return [
         Watch("held-off", lambda x: x.hold_off - released, "the power spring is held all the way back"),
-        Watch("spring-pushes", lambda x: x.brake.spring_force, "the power spring begins to push the pushrod"),
+        Watch(
+            "spring-pushes",
+            lambda x: x.brake.spring_force,
+            "the power spring begins to push the pushrod",
+            at_once="the power spring pushes the pushrod",
+        ),
         Watch(
             "spring-leads",
             lambda x: np.where(x.service > FELT * full, x.brake.spring_force - x.brake.service_force, np.nan),
@@ -100,12 +108,16 @@ def _of_the_spring(brake: Brake, parking: Parking, full: float) -> list[Watch]:
         ),
         Watch(
             "compounds",
-            lambda x: x.brake.pushrod_force - nominal,
-            "compounding: spring and air together push harder than the reservoir's air ever could",
-            "no more than full air pushes now",
+            lambda x: np.where(_both_push(x, full), x.brake.pushrod_force - alone, -1.0),
+            "compounding: spring and air together push harder than either ever could alone",
+            "spring and air no longer push harder than either could alone",
             "compounding",
         ),
     ]
+
+
+def _both_push(states: AirStates, full: float) -> Mask:
+    return (states.service > FELT * full) & (states.brake.spring_force > 0)
 
 
 def happenings(brake: Brake, parking: Parking | None, condition: Condition, course: Course) -> tuple[Happening, ...]:
@@ -118,12 +130,14 @@ def happenings(brake: Brake, parking: Parking | None, condition: Condition, cour
         states = air_states(brake, parking, condition, course, time)
         return floats([watch.past(states) for watch in watched])
 
+    start = past(times[:1])[:, 0] > 0
+    at_once = [Happening(0.0, w.name, w.at_once) for w, here in zip(watched, start, strict=True) if here and w.at_once]
     found = [
         Happening(time, watched[row].name, words, watched[row].short if up else "")
         for row, time, up in _crossings(past, times)
         if (words := watched[row].up if up else watched[row].down)
     ]
-    return tuple(sorted([*done, *found], key=lambda one: (one.time, not one.done)))
+    return tuple(sorted([*done, *at_once, *found], key=lambda one: (one.time, not one.done)))
 
 
 def _cuts(course: Course) -> Array:

@@ -20,7 +20,8 @@ class Phase:
     """Something that is done, in ``words`` and in ``short`` ones for a chart, and how long (s) it is left so.
 
     ``pedal`` is the share of the reservoir's pressure that the pedal lets through, ``parked`` whether the spring-brake
-    line is vented, ``loss`` the time constant (s) with which the reservoir empties.
+    line is vented, ``loss`` the time constant (s) with which the reservoir empties. ``shut`` are the words where so
+    little air is left that the spring-brake line is vented whatever is done; none where they are the same.
     """
 
     words: str
@@ -29,6 +30,7 @@ class Phase:
     pedal: float = 0.0
     parked: bool = False
     loss: float = inf
+    shut: str = ""
 
 
 @dataclass(frozen=True)
@@ -40,11 +42,14 @@ class Scenario:
     phases: tuple[Phase, ...]
 
 
-_READY = Phase("the air is up and the parking brake is off", "air up", 0.5)
+_UP, _SHUT = "the air is up and the parking brake is off", "too little air: the spring-brake line is vented already"
+_READY = Phase(_UP, "air up", 0.5, shut=_SHUT)
 _PRESSED = Phase("the pedal is pressed to the floor and held", "pedal pressed", 2.5, pedal=1.0)
 _RELEASED = Phase("the pedal is released", "pedal released", 2.0)
-_PARKED = Phase("the parking brake is applied: its line is vented", "parking brake on", 3.0, parked=True)
-_UNPARKED = Phase("the parking brake is released: its line fills", "parking brake off", 2.5)
+_ON = "the parking brake is applied: its line is vented already"
+_OFF = "the parking brake is to be released: with so little air the valve does not stay in"
+_PARKED = Phase("the parking brake is applied: its line is vented", "parking brake on", 3.0, parked=True, shut=_ON)
+_UNPARKED = Phase("the parking brake is released: its line fills", "parking brake off", 2.5, shut=_OFF)
 _BURST = Phase("a line bursts: the reservoir empties", "a line bursts", 8.0, loss=SUDDEN)
 
 SCENARIOS: Mapping[str, Scenario] = {
@@ -72,7 +77,7 @@ SCENARIOS: Mapping[str, Scenario] = {
             "slow-leak",
             "a slow leak, nobody at the pedal",
             (
-                Phase("the air is up and the parking brake is off", "air up", 30.0),
+                Phase(_UP, "air up", 30.0, shut=_SHUT),
                 Phase("the compressor is off and the reservoir leaks", "reservoir leaks", 15 * MINUTE, loss=SLOW),
             ),
         ),

@@ -20,6 +20,7 @@ from mechviz.drawing.marks import group
 from mechviz.drawing.words import bound, figure
 from mechviz.look.colours import ThemeName
 from mechviz.report.clock import clock
+from mechviz.report.dashes import why_it_ends
 
 
 def air_chart(told: Study, system: System, theme: ThemeName = "light", *, named: bool = True) -> str:
@@ -41,8 +42,8 @@ def air_chart(told: Study, system: System, theme: ThemeName = "light", *, named:
 
 
 def _pressures(told: Study, states: AirStates, system: System, top: float, bottom: float) -> Panel:
-    warning, high = air_mark("low-pressure-warning").high, float(np.max(states.reservoir))
-    most = shown(high, "pressure", system)[0] * 1.12
+    warning = air_mark("low-pressure-warning").high
+    most = shown(max(float(np.max(states.reservoir)), warning), "pressure", system)[0] * 1.12
     limits = [(shown(warning, "pressure", system)[0], f"warning below {figure(warning, 'pressure', system)}")]
     curves = [Curve(states.service, "full", "service chamber"), Curve(states.reservoir, "dotted", "reservoir")]
     if told.setup.parking:
@@ -71,7 +72,7 @@ def _stroke(told: Study, states: AirStates, system: System, top: float, bottom: 
         limits.append((shown(touch, "length", system)[0], "linings touch"))
     high = shown(rated, "length", system)[0] * 1.1
     step = 0.5 if system == "inch" else 20.0
-    curves = (Curve(np.maximum(states.brake.stroke, 0.0), "full"),)
+    curves = (Curve(np.maximum(states.brake.stroke, 0.0), "full", why=why_it_ends(states.brake.reason)),)
     return Panel("Stroke", "push", "length", top, bottom, 0.0, high, step, curves, tuple(limits), stops=False)
 
 
@@ -83,7 +84,7 @@ def _push(told: Study, states: AirStates, system: System, top: float, bottom: fl
     curves = [Curve(states.brake.pushrod_force, "full", "in all")]
     if told.setup.parking:
         curves.append(Curve(states.brake.spring_force, "dashed", "spring"))
-    limits = ((shown(full, "force", system)[0], "full air alone"),)
+    limits = ((shown(full, "force", system)[0], "the reservoir's air alone"),)
     return Panel(
         "Pushrod force",
         "push",
@@ -111,8 +112,14 @@ def _side(told: Study, system: System) -> str:
     force = figure(float(hardest.brake.pushrod_force), "force", system)
     after = f"Pushed hardest: {force} after {clock(float(hardest.time))}."
     after = after if float(hardest.brake.pushrod_force) > 0 else "The pushrod is not pushed at all."
-    texts = column(items, [after], _given(told, system), 8.0)
+    texts = column(items, [_from_the_beginning(told), after], _given(told, system), 8.0)
     return group([text.svg() for text in texts], "What happens, in order", id="air-words")
+
+
+def _from_the_beginning(told: Study) -> str:
+    """What is so when it begins, where it is not what is expected: enough air and nothing pushing."""
+    so = [one.words for one in told.happenings if one.time == 0]
+    return f"From the beginning: {'; '.join(so)}." if len(so) > 1 else ""
 
 
 def _given(told: Study, system: System) -> list[str]:

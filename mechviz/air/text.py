@@ -108,9 +108,10 @@ def _said(one: Happening) -> str:
 def _summary(told: Study, system: System) -> list[str]:
     hardest = told.hardest
     force = float(hardest.brake.pushrod_force)
+    reservoir = both(float(told.course.stretches[0].reservoir.at(0.0)), "pressure", system)
     pushed = [
         f"Pushed hardest after {clock(float(hardest.time))}: {both(force, 'force', system)} on the pushrod, "
-        f"{fixed(force / told.full_air, 2)} of what full air gives by itself."
+        f"{fixed(force / told.full_air, 2)} of what the {reservoir} in the reservoir gives by itself."
     ]
     dashes = dash_words(told.at(told.fine).brake.reason)
     words = pushed if force > 0 else dashes or ["The pushrod is not pushed at all."]

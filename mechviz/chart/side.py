@@ -1,5 +1,6 @@
 """The column of words beside a chart: what happens in order, and with what it was worked out."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -28,7 +29,7 @@ def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], be
 
     def add(words: str, indent: float, rank: Rank = "ink", size: Size = "label") -> None:
         nonlocal y
-        for row in folded(words.replace("degF", "°F").replace("degC", "°C"), ROOM - indent, size):
+        for row in rows(words.replace("degF", "°F").replace("degC", "°C"), ROOM - indent, size):
             texts.append(Text(row, SIDE + indent, y, size, rank=rank))
             y += 26
 
@@ -44,3 +45,24 @@ def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], be
         texts.append(Text(row, SIDE, y, "note"))
         y += 23
     return texts
+
+
+TIED = re.compile(r"(?<=\s)\S*\d\S*( min)?$")
+UNIT = re.compile(r"(\d+ s|s|min|psi|kPa|lbf|N|in|mm|°F|°C|%|lb|kg|deg)(?!\w)")
+
+
+def rows(words: str, room: float, size: Size = "label") -> list[str]:
+    """Return words in lines that fit a width, no figure parted from its unit.
+
+    >>> rows("Pushed hardest: 1610 lbf after 8 min 5 s.", 374.0)
+    ['Pushed hardest: 1610 lbf after', '8 min 5 s.']
+    """
+    found, rest = list[str](), words
+    while rest:
+        row, *more = folded(rest, room, size)
+        rest = " ".join(more)
+        figure = TIED.search(row)
+        if figure and UNIT.match(rest):
+            row, rest = row[: figure.start()].rstrip(), f"{figure[0]} {rest}"
+        found.append(row)
+    return found

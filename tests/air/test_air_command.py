@@ -10,6 +10,7 @@ import pytest
 
 from apps.commands.air import ScenarioName
 from geometry.air import SCENARIOS
+from geometry.quantity import KINDS
 from geometry.setup import builtin_names, read_setup
 from mechviz.air.chart import air_chart
 from mechviz.air.study import listed_times, study
@@ -99,6 +100,58 @@ def test_a_slack_brake_is_parked_by_what_its_spring_reaches(run: Run, tmp_path: 
     assert "the pushrod is at the end of its stroke" in run(str(path), "--scenario", "park")[1]
 
 
+def test_too_little_air_to_begin_with_is_told_as_such(run: Run) -> None:
+    out = " ".join(run(DRIVE, "--reservoir", "30 psi")[1].split())
+    in_order(
+        out,
+        "0.00 s 30 0 0 1.06 1610",
+        "too little air: the spring-brake line is vented already",
+        "the low-pressure warning is on",
+        "the power spring pushes the pushrod",
+        "the pedal is pressed",
+        "compounding: spring and air together",
+        "the valve does not stay in",
+        "of what the 30 psi (207 kPa) in the reservoir gives by itself",
+    )
+    assert "the air is up" not in out
+    assert out.index("the pedal is pressed") < out.index("compounding") < out.index("the pedal is released")
+
+
+@pytest.mark.parametrize(
+    ("reservoir", "first"),
+    [
+        ("55 psi", "so little air does not hold the springs all the way back. 0.00 s 55 55 0 0.30 55 the low-pressure"),
+        ("62 psi", "the air is up and the parking brake is off. 0.50 s"),
+    ],
+)
+def test_the_beginning_is_what_so_much_air_makes_of_it(run: Run, reservoir: str, first: str) -> None:
+    assert first in " ".join(run(DRIVE, "--scenario", "press", "--reservoir", reservoir)[1].split())
+
+
+def test_low_air_without_a_parking_section_is_not_said_to_be_up(run: Run) -> None:
+    out = run(STEER, "--scenario", "press", "--reservoir", "50 psi")[1]
+    in_order(out, "the air is low", "the low-pressure warning is on", "the pedal is pressed")
+    assert "the air is up" not in out
+
+
+def test_a_trailer_with_too_little_air_gets_nothing_of_the_pedal(run: Run) -> None:
+    out = " ".join(run(TRAILER, "--scenario", "press", "--reservoir", "35 psi")[1].split())
+    assert "tractor protection is shut and this brake gets nothing of it. 3.00 s 35 0 0" in out
+
+
+def test_the_chart_says_what_is_so_from_the_beginning_and_parts_no_figure_from_its_unit() -> None:
+    def lines(scenario: str, psi: float) -> list[str]:
+        told = study(read_setup(DRIVE), scenario, psi * KINDS["pressure"].inch_factor)
+        return [text.words for text in Drawn(air_chart(told, "inch")).texts()]
+
+    low = " ".join(lines("press", 40.0))
+    assert "From the beginning: the parking brake is off, but so little air" in low
+    assert "the low-pressure warning is on" in low
+    leak = lines("slow-leak", 100.0)
+    assert "From the beginning" not in " ".join(leak)
+    assert "10 min 15 s." in leak
+
+
 def test_a_lower_reservoir_fills_to_less(run: Run) -> None:
     def most(*more: str) -> float:
         states = json.loads(run(DRIVE, "--scenario", "press", "--json", *more)[1])["states"]
@@ -112,7 +165,8 @@ def test_a_lower_reservoir_fills_to_less(run: Run) -> None:
     [
         (("--scenario", "fly"), "fly"),
         (("--reservoir", "100"), "has no unit"),
-        (("--reservoir", "0 psi"), "must be more than zero"),
+        (("--reservoir", "0 psi"), "--reservoir = 0 psi: must be more than zero"),
+        (("--reservoir", "-5 psi"), "--reservoir = -5 psi: must be more than zero"),
         (("--points", "1"), "use 2 to"),
         (("--json", "--csv"), "choose one"),
         (("-o", "air.txt"), "use .svg, .png or .pdf"),
@@ -130,6 +184,14 @@ def test_the_chart_is_written(run: Run, tmp_path: Path, suffix: str) -> None:
     assert run(DRIVE, "-o", str(path))[0] == 0
     start = {"svg": b"<svg", "png": b"\x89PNG", "pdf": b"%PDF"}[suffix]
     assert path.read_bytes().startswith(start)
+
+
+@pytest.mark.parametrize("psi", [25.0, 40.0, 55.0])
+def test_the_chart_of_little_air_has_room_for_all(psi: float) -> None:
+    told = study(read_setup(DRIVE), "story", psi * KINDS["pressure"].inch_factor)
+    chart = Drawn(air_chart(told, "inch"))
+    assert outside(chart) == []
+    assert overlaps(chart.texts()) == []
 
 
 DRAWN = [(DRIVE, s) for s in SCENARIOS] + [(name, s) for name in builtin_names()[1:] for s in ("story", "slow-leak")]
