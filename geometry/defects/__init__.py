@@ -1,6 +1,6 @@
 """Defects as parameters: what each does inside, and what an inspector sees from outside; any combination solves."""
 
-from geometry.defects.catalog import DEFECTS, apply_all, defect
+from geometry.defects.catalog import CONTRARY, DEFECTS, apply_all, defect
 from geometry.defects.defect import Defect
 from geometry.defects.held import held_poses
 from geometry.defects.outcome import OUTCOMES, Outcome, pressed_condition, solve_wheel
@@ -8,6 +8,7 @@ from geometry.defects.sides import Sides, compare_sides
 from geometry.defects.wheel import Wheel, felt
 
 __all__ = [
+    "CONTRARY",
     "DEFECTS",
     "OUTCOMES",
     "Defect",

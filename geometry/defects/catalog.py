@@ -93,7 +93,7 @@ DEFECTS: tuple[Defect, ...] = (
         0.5 * _INCH,
         1.5 * _INCH,
         "The arm starts nearer to square and goes past it when applied.",
-        "Released, arm and pushrod stand nearly square; applied, well past square.",
+        "Released, arm and pushrod stand nearer to square than the other side's; applied, past square.",
         _reach,
     ),
     Defect(
@@ -327,6 +327,15 @@ def defect(name: str) -> Defect:
         fix = f"write {near[0]}" if near else f"write one of {', '.join(names)}"
         raise PartError(Fault("--fault", "is no defect that is known here", fix, name, "number"))
     return found
+
+
+CONTRARY = (
+    ("pushrod-too-long", "pushrod-too-short"),
+    ("arm-too-long", "arm-too-short"),
+    ("chamber-too-small", "chamber-too-large"),
+    ("anchor-frozen-released", "anchor-frozen-applied"),
+)
+"""Pairs that one wheel cannot have at once."""
 
 
 def apply_all(wheel: Wheel, amounts: dict[str, float | None]) -> Wheel:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from geometry.arrays import floats
 from geometry.brake import Brake
-from geometry.defects import DEFECTS, Defect, Outcome, Wheel, apply_all, defect, solve_wheel
+from geometry.defects import CONTRARY, DEFECTS, Defect, Outcome, Wheel, apply_all, defect, solve_wheel
 from geometry.errors import Fault, MechvizError, PartError
 from geometry.found import condition_of
 from geometry.quantity import KindName
@@ -80,12 +80,20 @@ def read_amounts(typed: Sequence[str]) -> dict[str, float | None]:
         try:
             name, equals, amount = text.partition("=")
             one = defect(name.strip())
+            if one.name in found:
+                raise PartError(Fault(f"--fault {one.name}", "is asked for twice", "write it once", kind="number"))
             found[one.name] = _amount(one, amount) if equals else None
         except MechvizError as error:
             wrong += error.faults
+    wrong += [_contrary(*pair) for pair in CONTRARY if found.keys() >= set(pair)]
     if wrong:
         raise MechvizError(wrong)
     return found
+
+
+def _contrary(one: str, other: str) -> Fault:
+    problem = f"contradicts --fault {other}: one wheel cannot have both"
+    return Fault(f"--fault {one}", problem, "leave one of the two out", kind="number")
 
 
 def _amount(one: Defect, text: str) -> float:

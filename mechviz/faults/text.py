@@ -76,14 +76,20 @@ def sides_lines(sides: Sides, against: str, system: System, width: int) -> list[
     said = [_pull(float(sides.imbalance))]
     longer = float(sides.longer)
     if isfinite(longer):
-        said.append(
-            f"Its stroke is {quantity(abs(longer), 'length', system)} {'longer' if longer >= 0 else 'shorter'}."
-        )
+        said.append(_longer(longer, system))
     if not sides.same_chamber:
         said.append("The chambers differ: both ends of an axle must have the same [49 CFR 393.47(b)].")
     if not sides.same_arm:
         said.append("The arms differ in length: both ends of an axle must have the same [49 CFR 393.47(c)].")
     return hang(f"Against {against}: {' '.join(said)}", width)
+
+
+def _longer(longer: float, system: System) -> str:
+    """How the stroke differs, in no more digits than are written."""
+    written = quantity(abs(longer), "length", system)
+    if written == quantity(0.0, "length", system):
+        return "Their strokes are alike."
+    return f"Its stroke is {written} {'longer' if longer > 0 else 'shorter'}."
 
 
 def _pull(imbalance: float) -> str:

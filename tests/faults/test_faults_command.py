@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from geometry.condition import tip_angle
@@ -54,6 +55,12 @@ def test_json_and_csv_hold_the_solvers_figures(run: Run) -> None:
     assert "past its tip" in gone["reason"]
 
 
+def test_words_of_a_long_pushrod_are_those_of_its_angles() -> None:
+    long = combined_row(read_setup(DRIVE), {"pushrod-too-long": None})
+    assert np.degrees(long.outcome.released_angle) > 95
+    assert "nearly square" not in long.outside
+
+
 def test_amounts_are_read_with_their_units() -> None:
     found = read_amounts(["play=1/8 in", "diaphragm-leak=40 %", "loose-bracket"])
     assert found == {"play": 3.175, "diaphragm-leak": 0.4, "loose-bracket": None}
@@ -73,6 +80,12 @@ def test_a_combination_is_shown_beside_the_brake_as_found(run: Run) -> None:
         (("--fault", "play=1/8"), "has no unit"),
         (("--fault", "play=9 in"), "use 0.000 in to 0.500 in"),
         (("--fault", "diaphragm-leak=much"), "write a share such as 0.3 or 30 %"),
+        (("--fault", "play", "--fault", "play=1/8 in"), "--fault play: is asked for twice; write it once"),
+        (
+            ("--fault", "pushrod-too-short", "--fault", "pushrod-too-long"),
+            "--fault pushrod-too-long: contradicts --fault pushrod-too-short: one wheel cannot have both; leave one",
+        ),
+        (("--fault", "arm-too-long", "--fault", "arm-too-short=1/4 in"), "one wheel cannot have both"),
         (("-o", "x.png"), "add --fault NAME"),
         (("--fault", "play", "-o", "x.doc"), "use .svg, .png or .pdf"),
     ],
@@ -111,7 +124,8 @@ def test_the_wheels_of_an_axle_are_held_against_each_other(run: Run) -> None:
     assert "49 CFR 393.47(b)" in out
     assert "49 CFR 393.47(c)" in out
     alike = " ".join(run(DRIVE, "--other", DRIVE)[1].split())
-    assert "both brake alike" in alike
+    assert "both brake alike. Their strokes are alike." in alike
+    assert "0.00 in" not in alike
     assert "393.47" not in alike
 
 
