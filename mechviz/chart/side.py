@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from mechviz.chart.frame import ROOM, SIDE, TOP
+from mechviz.chart.frame import HEIGHT, ROOM, SIDE, TOP
 from mechviz.drawing.lettering import Rank, Size, Text, folded
 
 FOOT = ("Computed, not measured. Local codes, the maker's", "instructions and licensed practice decide.")
@@ -24,14 +24,32 @@ class Item:
 
 
 def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], between: float = 12.0) -> list[Text]:
-    """Return the texts: the numbered items, ``between`` units apart, sentences ``after`` them, small print below."""
+    """Return the texts: the numbered items, ``between`` units apart, sentences ``after`` them, small print below.
+
+    Where there is much to say the sentences are set as small as the print below them.
+    """
+    sizes: tuple[Size, Size] = ("label", "note")
+    tried = (_column(items, after, given, between, size) for size in sizes)
+    texts = list[Text]()
+    for texts in tried:
+        if texts[-1].box[3] <= HEIGHT:
+            break
+    return texts
+
+
+LEADING: dict[Size, float] = {"label": 26.0, "note": 23.0}
+
+
+def _column(
+    items: Sequence[Item], after: Sequence[str], given: Sequence[str], between: float, small: Size
+) -> list[Text]:
     texts, y = [Text("What happens", SIDE, TOP + 12, "figure")], TOP + 50
 
     def add(words: str, indent: float, rank: Rank = "ink", size: Size = "label") -> None:
         nonlocal y
         for row in rows(words.replace("degF", "°F").replace("degC", "°C"), ROOM - indent, size):
             texts.append(Text(row, SIDE + indent, y, size, rank=rank))
-            y += 26
+            y += LEADING[size]
 
     for number, item in enumerate(items, start=1):
         texts.append(Text(str(number), SIDE + INDENT - 12, y, "label", "end"))
@@ -39,11 +57,10 @@ def column(items: Sequence[Item], after: Sequence[str], given: Sequence[str], be
         add(item.words, INDENT, "soft")
         y += between
     for sentence in after:
-        add(sentence, 0)
+        add(sentence, 0, size=small)
     y = max(y + 10, LEAST)
-    for row in [line for words in given for line in folded(words, ROOM, "note")] + list(FOOT):
-        texts.append(Text(row, SIDE, y, "note"))
-        y += 23
+    for words in (*given, *FOOT):
+        add(words, 0, size="note")
     return texts
 
 

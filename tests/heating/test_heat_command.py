@@ -179,6 +179,14 @@ def test_the_chart_says_why_its_lines_break_off_and_what_is_no_longer_so(near_th
     assert "this brake holding" not in [text.words for text in sound.texts()]
 
 
+@pytest.mark.parametrize("name", sweep(builtin_names()))
+@pytest.mark.parametrize("asked", [Asked(drum_mass=0.0005), Asked(kind="descent", grade=0.08, duration=1500.0)])
+def test_the_chart_of_a_drive_that_no_brake_stands_has_room_for_all(name: str, asked: Asked) -> None:
+    chart = Drawn(heat_chart(study(read_setup(name, judging=True), asked), "inch"))
+    assert outside(chart) == []
+    assert overlaps(chart.texts()) == []
+
+
 def test_square_at_full_application_does_not_read_as_a_defect(run: Run) -> None:
     out = " ".join(run(DRIVE)[1].split())
     assert "the arm passes square when fully applied, no defect by itself down to 80 deg" in out

@@ -11,7 +11,7 @@ from geometry.setup import builtin_names, read_setup
 from mechviz.lifetime.chart import life_chart
 from mechviz.lifetime.study import Asked, study, tabled_wears
 from tests.commands import Run, runner
-from tests.drawing.measure import Drawn
+from tests.drawing.measure import Drawn, outside, overlaps
 from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
@@ -94,6 +94,13 @@ def test_a_slack_that_new_linings_cannot_have_is_refused_as_solve_refuses_it(run
     assert bool(out) == (code == 0)
     refusal = "the cam would stand below its heel when released; use at most 1.948 in"
     assert (refusal in err and err.startswith("mechviz: --free-stroke")) == (code == 2)
+
+
+@pytest.mark.parametrize("asked", [Asked("stuck", hot=1366.0), Asked(free_stroke=49.0), Asked(pressure=0.02)])
+def test_the_chart_of_an_odd_life_has_room_for_all(asked: Asked, large_drum: str) -> None:
+    chart = Drawn(life_chart(study(read_setup(large_drum, judging=True), asked), "metric"))
+    assert outside(chart) == []
+    assert overlaps(chart.texts()) == []
 
 
 def test_what_is_so_from_new_on_is_told_so(run: Run) -> None:
