@@ -29,11 +29,6 @@ class Pitch:
         along, across = self.distance_slope, self.distance * self.angle_slope
         return self.distance * along / np.hypot(along, across)
 
-    @property
-    def normal_lean(self) -> Array:
-        """Angle from the ray through the roller's centre to the contact normal, counter-clockwise, rad."""
-        return np.arctan2(self.distance_slope, -self.distance * self.angle_slope)
-
 
 class Profile(Protocol):
     """The interface of a cam profile."""

@@ -6,12 +6,12 @@ outward frame, and kappa its angle on the pitch curve, the cam angle is
 
     gamma = delta - kappa  (right)        gamma = -delta - kappa  (left, riding the second arm)
 
-Everything is explicit in the profile's parameter. A cam angle is turned back into the parameter by Newton's method
-from a cubic Hermite table, inside the table's own interval, which brackets the root because gamma rises with the
-parameter (verified when the table is made).
+Everything is explicit in the profile's parameter. A cam angle is turned back into the parameter by a cubic Hermite
+table; where the table is not exact (which is looked at when it is made) Newton's method follows, inside the table's own
+interval, which brackets the root because gamma rises with the parameter.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -24,9 +24,13 @@ from geometry.errors import AssemblyError, Fault
 from geometry.root import bracketed_newton
 from geometry.shoe import RollerPlace, Shoe, distance_at_turn, roller_at_distance
 
-NODES = 513
+NODES = 2049
 POLISH = 1e-9
 """Newton's last step, rad: its error is about the square of this."""
+
+EXACT = 1e-13
+"""A table no farther off than this between its nodes (rad of cam angle: some 1e-12 mm at a roller) is taken as it is.
+That of a smooth profile is some 1e-14, which is what Newton's method would leave."""
 
 
 @dataclass(frozen=True)
@@ -61,17 +65,26 @@ def angle_at_turn(profile: Profile, shoe: Shoe, side: Side, turn: Array) -> Arra
 
 @dataclass(frozen=True)
 class RideTable:
-    """Parameters and their slopes at evenly spaced cam angles, from the heel to the tip."""
+    """Parameters at evenly spaced cam angles, from the heel to the tip, and the cubic (4, n - 1) from each to the next.
+
+    ``exact`` says whether the cubics are as near as `EXACT`.
+    """
 
     heel_angle: float
     tip_angle: float
     parameter: Array
-    slope: Array
+    cubic: Array
+    exact: bool
 
     @property
     def step(self) -> float:
         """Cam angle between two nodes, rad."""
         return (self.tip_angle - self.heel_angle) / (NODES - 1)
+
+    def between(self, node: NDArray[np.intp], u: Array) -> Array:
+        """Return the parameter at a share ``u`` of the way from a node to the next."""
+        start, first, second, third = (row[node] for row in self.cubic)
+        return start + u * (first + u * (second + u * third))
 
 
 @lru_cache(maxsize=256)
@@ -91,8 +104,23 @@ def ride_table(profile: Profile, shoe: Shoe, side: Side) -> RideTable:
     inner = bracketed_newton(excess, np.full(NODES, low), np.full(NODES, high), guess, POLISH)
     parameter = np.concatenate([[low], inner[1:-1], [high]])
     slope = 1 / ride(profile, shoe, side, parameter).angle_slope
-    parameter.flags.writeable = slope.flags.writeable = False
-    return RideTable(float(angles[0]), float(angles[-1]), parameter, slope)
+    cubic = _cubics(parameter, slope * (float(angles[-1]) - float(angles[0])) / (NODES - 1))
+    parameter.flags.writeable = cubic.flags.writeable = False
+    table = RideTable(float(angles[0]), float(angles[-1]), parameter, cubic, exact=False)
+    return replace(table, exact=_farthest_off(table, profile, shoe, side) < EXACT)
+
+
+def _cubics(parameter: Array, slope: Array) -> Array:
+    """The cubic Hermite coefficients from each node to the next; ``slope`` is for one such step."""
+    rise, start, end = np.diff(parameter), slope[:-1], slope[1:]
+    return np.array([parameter[:-1], start, 3 * rise - 2 * start - end, start + end - 2 * rise])
+
+
+def _farthest_off(table: RideTable, profile: Profile, shoe: Shoe, side: Side) -> float:
+    """How far off (rad) the cam angle is that a table's cubics lead to, at three places between any two nodes."""
+    node, u = np.meshgrid(np.arange(NODES - 1), [0.25, 0.5, 0.75])
+    off = ride(profile, shoe, side, table.between(node, u)).angle - (table.heel_angle + (node + u) * table.step)
+    return float(np.max(np.abs(off)))
 
 
 def _reachable(profile: Profile, shoe: Shoe) -> tuple[float, float]:
@@ -126,17 +154,14 @@ def parameter_at_angle(profile: Profile, shoe: Shoe, side: Side, angle: Array) -
     with np.errstate(invalid="ignore"):
         inside = (place >= -spare) & (place <= NODES - 1 + spare)
     node = np.clip(np.where(inside, place, 0), 0, NODES - 2).astype(np.intp)
-    low, high = table.parameter[node], table.parameter[node + 1]
-    guess = _hermite(table, node, place - node, low, high)
+    guess = table.between(node, np.clip(place - node, 0.0, 1.0))
+    if table.exact:
+        return np.where(inside, guess, np.nan)
 
     def excess(parameter: Array) -> tuple[Array, Array]:
         at = ride(profile, shoe, side, parameter)
         return at.angle - angle, at.angle_slope
 
+    low, high = table.parameter[node], table.parameter[node + 1]
     root = bracketed_newton(excess, low, high, guess, POLISH, proven=True)
     return np.where(inside, root, np.nan)
-
-
-def _hermite(table: RideTable, node: NDArray[np.intp], u: Array, low: Array, high: Array) -> Array:
-    rise, start, end = high - low, table.slope[node] * table.step, table.slope[node + 1] * table.step
-    return low + u * (start + u * ((3 * rise - 2 * start - end) + u * (start + end - 2 * rise)))

@@ -76,10 +76,16 @@ class Contact:
         return np.maximum(self.left, self.right)
 
 
-def contact(brake: Brake, thickness: Array, diameter: Array, temperature: Array) -> Contact:
-    """Return where the linings meet the drum: thickness and drum diameter in mm, temperature in K."""
+def contact(
+    brake: Brake, thickness: Array, diameter: Array, temperature: Array, *, surface: Surface | None = None
+) -> Contact:
+    """Return where the linings meet the drum: thickness and drum diameter in mm, temperature in K.
+
+    ``surface`` is the linings', where it is known from another temperature.
+    """
     radius = drum_radius(brake.drum, diameter, temperature)
-    surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
+    if surface is None:
+        surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
     turn = contact_turn(brake.shoe, brake.lining, surface, radius)
     left, right = (angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES)
     reason = np.where(np.isfinite(left + right), Reason.EXISTS, _unreached(brake, turn, thickness, radius))

@@ -5,7 +5,7 @@ the shoe's frame when the lining was seated, for a machined one the circle of th
 turn beta are those of `geometry.shoe`; positions psi run from the anchor side (-y) outwards, at the drum centre.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -60,11 +60,15 @@ class Lining:
 
 @dataclass(frozen=True)
 class Surface:
-    """The lining's surface in the shoe: a circle's centre (mm, reference pose) and radius (mm)."""
+    """The lining's surface in the shoe: a circle's centre (mm, reference pose) and radius (mm).
+
+    ``points`` are those that `surface_point` has been asked for already: the same few are asked for again and again.
+    """
 
     centre_x: Array
     centre_y: Array
     radius: Array
+    points: dict[float, tuple[Array, Array]] = field(default_factory=dict, compare=False, repr=False)
 
 
 def seated_turn(shoe: Shoe, lining: Lining, new_radius: float, thickness: Array, drum_radius: Array) -> Array:
@@ -98,6 +102,12 @@ def _polar(psi: float, radius: ArrayLike) -> tuple[Array, Array]:
 
 def surface_point(surface: Surface, psi: float) -> tuple[Array, Array]:
     """Return the surface (mm, reference pose) where the ray at ``psi`` from the drum centre meets it."""
+    if psi not in surface.points:
+        surface.points[psi] = _ray_meets(surface, psi)
+    return surface.points[psi]
+
+
+def _ray_meets(surface: Surface, psi: float) -> tuple[Array, Array]:
     sin, cos = np.sin(psi), np.cos(psi)
     along = surface.centre_x * sin - surface.centre_y * cos
     across = surface.centre_x * cos + surface.centre_y * sin

@@ -125,7 +125,7 @@ def turn_state(linkage: Linkage, turn: ArrayLike) -> tuple[Array, Array, Array]:
         reach = np.sqrt(length * length - (y - offset) ** 2)
         slope = (y - offset) / reach
         lever = y - x * slope
-        change = -x - y * slope + x * x * (length * length) / reach**3
+        change = -x - y * slope + x * x * (length * length) / (reach * reach * reach)  # a power of 3 is slow
     return x - reach - linkage.pivot_start, lever, change
 
 

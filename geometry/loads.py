@@ -135,10 +135,12 @@ def push(brake: Brake, at: Contact, side: Side, cam_angle: Array) -> Push:
 
 def _lever(brake: Brake, side: Side, riding: Ride) -> Array:
     """Distance from the anchor to the contact normal, mm: the roller's push opens the shoe with this lever."""
-    place, anchor = riding.place, brake.shoe.anchor
-    direction = np.arctan2(place.y, place.x) + turn_sense(side) * riding.pitch.normal_lean
+    place, anchor, pitch = riding.place, brake.shoe.anchor, riding.pitch
+    # the ray to the roller's centre turned by the normal's lean, without a trigonometric call per element
+    forward, aside = -pitch.distance * pitch.angle_slope, turn_sense(side) * pitch.distance_slope
+    length = pitch.distance * np.sqrt(forward * forward + aside * aside)
     up, out = place.y + brake.shoe.cam_distance - anchor[1], place.x - anchor[0]
-    return up * np.cos(direction) - out * np.sin(direction)
+    return (up * (place.x * forward - place.y * aside) - out * (place.y * forward + place.x * aside)) / length
 
 
 def _long_shoe(brake: Brake, at: Contact, riding: Ride) -> LongShoe:

@@ -6,6 +6,7 @@ Reference: Shigley's Mechanical Engineering Design, chapter 16, internal expandi
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -22,27 +23,36 @@ class LongShoe:
     start: Array
     end: Array
 
+    @cached_property
+    def _sines(self) -> tuple[Array, Array]:
+        return np.sin(self.start), np.sin(self.end)
+
+    @cached_property
+    def _cosines(self) -> tuple[Array, Array]:
+        return np.cos(self.start), np.cos(self.end)
+
     @property
     def normal(self) -> Array:
         """Moment of the pressure about the anchor over p_a b r / sin(theta_a), mm."""
-        squares = 0.5 * (self.end - self.start) - 0.25 * (np.sin(2 * self.end) - np.sin(2 * self.start))
-        return self.anchor * squares
+        (sine, last_sine), (cosine, last_cosine) = self._sines, self._cosines
+        return self.anchor * 0.5 * (self.end - self.start - (last_sine * last_cosine - sine * cosine))
 
     @property
     def rubbing(self) -> Array:
         """Moment of the friction about the anchor over f p_a b r / sin(theta_a), mm."""
-        squares = np.sin(self.end) ** 2 - np.sin(self.start) ** 2
-        return self.radius * self.drag - 0.5 * self.anchor * squares
+        sine, last_sine = self._sines
+        return self.radius * self.drag - 0.5 * self.anchor * (last_sine**2 - sine**2)
 
-    @property
+    @cached_property
     def drag(self) -> Array:
         """Friction torque on the drum over f p_a b r**2 / sin(theta_a)."""
-        return np.cos(self.start) - np.cos(self.end)
+        cosine, last_cosine = self._cosines
+        return cosine - last_cosine
 
     @property
     def peak_sine(self) -> Array:
         """sin(theta_a): the greatest sine on the arc, where the pressure is p_a."""
-        ends = np.maximum(np.sin(self.start), np.sin(self.end))
+        ends = np.maximum(*self._sines)
         return np.where((self.start <= np.pi / 2) & (self.end >= np.pi / 2), 1.0, ends)
 
 

@@ -10,6 +10,7 @@ from geometry.brake import Brake
 from geometry.condition import Contact, contact
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.guards import Guard
+from geometry.lining import Surface
 from geometry.linkage import arm_turn
 
 
@@ -46,12 +47,17 @@ class Service:
         """Return the lining's thickness at mid arc (mm) at each wear (mm)."""
         return self.brake.lining.thickness - floats(wear)
 
-    def contact(self, wear: ArrayLike, temperature: float = REFERENCE_TEMPERATURE) -> Contact:
-        """Return where the linings meet the drum at each wear (mm), at a drum temperature (K)."""
+    def contact(
+        self, wear: ArrayLike, temperature: float = REFERENCE_TEMPERATURE, surface: Surface | None = None
+    ) -> Contact:
+        """Return where the linings meet the drum at each wear (mm), at a drum temperature (K).
+
+        ``surface`` is the linings' at these wears, where it is known from another temperature.
+        """
         thickness = self.thickness(wear)
         diameter, kelvin = floats(self.drum_diameter), floats(temperature)
         with np.errstate(invalid="ignore"):
-            return contact(self.brake, thickness, diameter, kelvin)
+            return contact(self.brake, thickness, diameter, kelvin, surface=surface)
 
     @property
     def free_turn(self) -> float:

@@ -88,7 +88,7 @@ def _piece(service: Service, upkeep: Upkeep, wear: Array) -> list[NDArray[Any]]:
         *own,
         *_gaps(service, at, wear, released),
         *_applications(service, at, wear, released, REFERENCE_TEMPERATURE),
-        *_applications(service, service.contact(wear, service.hot), wear, released, service.hot),
+        *_applications(service, service.contact(wear, service.hot, at.surface), wear, released, service.hot),
     ]
 
 
