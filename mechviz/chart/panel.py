@@ -105,7 +105,7 @@ def _stopped(panel: Panel, at: Array, axis: Axis, system: System, words: list[Te
         for way in (-CROSS, CROSS):
             marks += line([(x - CROSS, y - way), (x + CROSS, y + way)], f"mv-life-cold mv-line-{panel.verb}")
         said = Text(curve.why, size="note", rank=panel.verb)
-        heights = [y + n * 24 + 6 for n in (0, -1, 1, -2, 2)]
+        heights = [y + n * 24 + 6 for n in (0, -1, 1, -2, 2, -3, 3, -4, 4, -5, 5)]
         texts = [said.at(x + 12, at) for at in heights] + [said.at(x - 12, at, "end") for at in heights[1:]]
         words = [*words, *[text for text in texts if _clear(text, panel, across, system, words)][:1]]
     return marks, words

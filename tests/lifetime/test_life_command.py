@@ -96,6 +96,14 @@ def test_a_slack_that_new_linings_cannot_have_is_refused_as_solve_refuses_it(run
     assert (refusal in err and err.startswith("mechviz: --free-stroke")) == (code == 2)
 
 
+@pytest.mark.parametrize("state", ["stuck", "backing-off"])
+@pytest.mark.parametrize("name", builtin_names())
+def test_every_hot_line_that_breaks_off_says_why(name: str, state: str) -> None:
+    lived = study(read_setup(name, judging=True), Asked(state))
+    words = [text.words for text in Drawn(life_chart(lived, "metric")).texts()]
+    assert words.count("hot: bottomed") == 2
+
+
 @pytest.mark.parametrize("asked", [Asked("stuck", hot=1366.0), Asked(free_stroke=49.0), Asked(pressure=0.02)])
 def test_the_chart_of_an_odd_life_has_room_for_all(asked: Asked, large_drum: str) -> None:
     chart = Drawn(life_chart(study(read_setup(large_drum, judging=True), asked), "metric"))
