@@ -6,6 +6,7 @@ nothing was read, that is open by the model's own allowance.
 """
 
 from dataclasses import dataclass
+from math import isfinite
 from typing import Literal
 
 import numpy as np
@@ -84,8 +85,15 @@ def reading_doubt(case: Case) -> Doubt | None:
 
 
 def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
-    """Return a solved stroke (mm), at the pressure of a full application, as it is in use."""
-    return InUse(solved + offset(case), left.amount + _model(case))
+    """Return a solved stroke (mm), at the pressure of a full application, as it is in use.
+
+    Where a reading pins the stroke, the others only leave open by how much this state differs from the one it was
+    read in.
+    """
+    beyond = left.amount
+    if _pinned(case):
+        beyond = max(0.0, beyond - case.spread.applied_stroke.amount) if isfinite(beyond) else beyond
+    return InUse(solved + offset(case), beyond + _model(case))
 
 
 def open_of_solved_stroke(case: Case) -> float:
@@ -93,8 +101,7 @@ def open_of_solved_stroke(case: Case) -> float:
 
     No more than the whole of the chamber's stroke, also where a reading one step worse leaves no state at all.
     """
-    windup = 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
-    cold = case.spread.cold_stroke.amount + windup
+    cold = stroke_in_use(case, 0.0, case.spread.cold_stroke).open
     return min(max(cold, case.setup.measured.resolution), case.brake.chamber.rated_stroke)
 
 

@@ -88,7 +88,7 @@ def _turned(scene: Scene) -> str:
     told = figure(arm, "angle", scene.system)
     if degrees(arm - cam) < SEEN:
         return told
-    return f"{told}, {figure(arm - cam, 'angle', scene.system)} of it wind-up"
+    return f"{told}, {figure(arm - cam, 'angle', scene.system)} wind-up"
 
 
 def _spread(scene: Scene) -> Link:

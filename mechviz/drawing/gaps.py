@@ -82,7 +82,7 @@ def gap_diagram(scene: Scene, place: Box, scale: float, widest: float | None = N
     marks = "".join(_side(scene, diagram, side) for side in SIDES)
     head = (
         Text("gap round the linings", x, y + 22, rank="rub"),
-        Text(f"{times} times larger across", x, y + 48),
+        Text(f"{times}× larger across", x, y + 48),
     )
     room = box(x, diagram.top, x + width, diagram.bottom)
     texts = (*head, *(text for side in SIDES for text in _words(scene, diagram, side)), *_rows(diagram))

@@ -103,7 +103,7 @@ def words_at(frame: Frame, where: Layout) -> Point:
 def _words(scene: Scene, gap: float, times: int, frame: Frame, where: Layout) -> tuple[Text, ...]:
     """Its scale, and the gap in both units."""
     x, y = words_at(frame, where)
-    scale = Text(f"{times} times larger", x, y)
+    scale = Text(f"{times}× larger", x, y)
     if not scene.exists:
         return (scale,)
     first, second = small(gap, scene.system), small(gap, other(scene.system))

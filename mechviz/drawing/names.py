@@ -35,6 +35,8 @@ FEW = (
     Name("camshaft", "turn", ("camshaft_end",)),
     Name("chamber", "hold", ("chamber_pressure",)),
     Name("drum", "hold", ("drum",)),
+    Name("return spring", "hold", ("shoe_return_spring",)),
+    Name("return spring", "hold", ("chamber_return_spring",)),
 )
 """What moves and what is talked about."""
 
@@ -50,8 +52,6 @@ MORE = (
     Name("clevis pin", "push", ("clevis_pin",)),
     Name("push plate", "push", ("push_plate",)),
     Name("air port", "push", ("air_port",)),
-    Name("return spring", "hold", ("shoe_return_spring",)),
-    Name("return spring", "hold", ("chamber_return_spring",)),
     Name("spider", "hold", ("spider",)),
     Name("axle", "hold", ("axle_tube",)),
     Name("bracket", "hold", ("bracket",)),

@@ -50,8 +50,8 @@ class Verdict:
 def judged(scene: Scene) -> Verdict:
     """Return the verdict on a scene's stroke.
 
-    On a drum that is not hot, over the limit fails at any pressure. Inside it passes only where a test would judge it:
-    held by a pressure that a procedure asks for. Inside by less than readings and model can tell is close.
+    On a drum that is not hot, over the limit fails at any pressure up to a test's. Inside it passes only where a test
+    would judge it: held by a pressure that a procedure asks for. By less than readings and model can tell is close.
     """
     stroke, limit = scene.state.stroke, scene.case.limit.limit_mm
     if stroke is None:
@@ -59,13 +59,15 @@ def judged(scene: Scene) -> Verdict:
     over = stroke > limit + ROUNDING
     side, by = "over" if over else "inside", apart(limit, stroke, scene.system)
     said, margin = f"{side} the limit by {by}", f"{side} by {by}"
+    if not scene.case.knows_chamber:
+        return _open("which chamber it is, the file does not say", "chamber not named")
     if scene.hot:
         why = "limit is for cold drums"
         return Verdict("not evaluated", f"{side} the limit of a cold drum by {by}", margin, why, over)
-    if over:
-        return Verdict("fail", said, margin, beyond=True)
-    if not scene.case.knows_chamber:
-        return _open("which chamber it is, the file does not say", "chamber not named")
+    if over and not _too_much_air(scene):
+        if stroke - scene.open_stroke > limit + ROUNDING:
+            return Verdict("fail", said, margin, beyond=True)
+        return Verdict("close", f"{margin}, too near to tell", margin)
     if (why := _untested(scene)) is not None:
         return _open(why, why.replace("a test takes", "tests:"))
     if stroke + scene.open_stroke > limit + ROUNDING:
@@ -81,6 +83,11 @@ def tested_pressures() -> tuple[float, float]:
     """Return the least and the greatest reservoir pressure (MPa) at which any procedure judges a stroke."""
     bands = [test_pressure_band(name) for name in procedures()]
     return min(band.low_mpa for band in bands), max(band.high_mpa for band in bands)
+
+
+def _too_much_air(scene: Scene) -> bool:
+    """Whether a stroke over the limit may be so by more air alone than a test has."""
+    return scene.state.pressure is not None and scene.state.pressure > tested_pressures()[1] + ROUNDING
 
 
 def _untested(scene: Scene) -> str | None:

@@ -98,7 +98,8 @@ def test_the_tape_counts_where_its_reading_was_taken_in(step: float) -> None:
     """With this brake's own wind-up written nothing else is open beside the readings that were solved from."""
     slack = f'{OWN}[condition]\nfree_stroke = "0.5 in"\n[measured]\nresolution = "{step} in"\n'
     read, unread = (only(checked(slack + one), "stroke-reserve-cold") for one in ('stroke = "1 5/8 in"', ""))
-    assert read.resolution - unread.resolution == pytest.approx(25.4 * step)
+    assert read.resolution == pytest.approx(25.4 * step)
+    assert unread.resolution > 25.4 * step
     assert read.value == pytest.approx(1.625 * 25.4, abs=0.01)
 
 
@@ -133,11 +134,11 @@ def test_no_angle_passes_beside_one_that_was_read_elsewhere(reading: str, check:
 
 
 def test_a_healthy_brake_of_the_published_budget_is_accused_of_nothing() -> None:
-    """Free 0.66 and 1.81 in in all (trade press): legal, and nothing that the tape can show is wrong with it."""
+    """Free 0.66 and 1.81 in in all (trade press): legal; only at 600 degF too little of its push would be left."""
     body = '[condition]\nfree_stroke = "0.66 in"\n[measured]\nstroke = "1.81 in"\n'
     body += '[test]\nreservoir_pressure = "100 psi"\n'
     rows = [row for several in checked(body).values() for row in several]
-    assert not any(row.result == "fail" for row in rows)
+    assert {row.check for row in rows if row.result == "fail"} == {"stroke-reserve-hot"}
     assert not any("something gives" in row.advice for row in rows)
 
 

@@ -153,7 +153,7 @@ def test_where_the_arm_turns_farther_than_the_cam_the_rest_is_wind_up(show: Open
     assert scene.state.arm_turn is not None
     assert scene.state.cam_turn is not None
     rest = degrees(scene.state.arm_turn - scene.state.cam_turn)
-    told = f"{degrees(scene.state.arm_turn):.1f}°, {rest:.1f}° of it wind-up"
+    told = f"{degrees(scene.state.arm_turn):.1f}°, {rest:.1f}° wind-up"
     assert links(scene)[1].lines[0].words == told
     assert rest > 1
     with show(WORN, "#x=1") as it:

@@ -29,12 +29,12 @@ const LINKS = [
   {
     verb: "turn",
     sentence: (s, {back}) => (!moved(s) ? "Arm and cam rest" : s.slack ? "The play is taken up first"
-      : back ? "Cam and arm turn back" : s.held ? "The rod winds the arm up" : "The rod turns arm and cam"),
+      : back && s.brakeTorque > 0 ? "The arm turns back" : back ? "Cam and arm turn back" : s.held ? "The rod winds the arm up" : "The rod turns arm and cam"),
     lines: [["the arm by ", "arm-turn", turned, null, woundUp]],
   },
   {
     verb: "spread",
-    sentence: (s, {back}) => (s.held ? "The cam cannot turn" : moved(s) && !s.slack && !back ? "The cam spreads the shoes"
+    sentence: (s, {back}) => (s.held ? "The cam cannot turn" : back && s.brakeTorque > 0 ? "The cam still holds them out" : moved(s) && !s.slack && !back ? "The cam spreads the shoes"
       : (s.kept ?? "Springs pull the shoes in")),
     lines: [
       ["left roller ", "left-roller", (s, u) => u.text(s.rollerForce.left, "force")],
@@ -76,7 +76,7 @@ function turned({stroke, armTurn}, units) {
 /** How much of that the cam has not: shafts and brackets give. It is not seen from outside. */
 function woundUp({armTurn, camTurn}, units) {
   const wound = armTurn - camTurn;
-  return wound > SEEN_TURN ? `, ${units.text(wound, "angle")} of it wind-up` : "";
+  return wound > SEEN_TURN ? `, ${units.text(wound, "angle")} wind-up` : "";
 }
 
 /** How much of pressure times area does not reach the rod; a dash before the diaphragm is stretched. */

@@ -47,7 +47,7 @@ export class GapDiagram {
   rule(greatest) {
     const times = fitting(this.times, Math.max(greatest, 0.2) * this.scale, this.spare - this.lining);
     this.per = times * this.scale;
-    say(this.words, `${times} times larger across`);
+    say(this.words, `${times}× larger across`);
   }
 
   /** Show a state. */
@@ -93,7 +93,7 @@ export class Magnifier {
     const low = y + height + 26;
     write(group, "lining", x + 2, low, {class: "mv-label mv-of-rub"});
     write(group, "drum", x + width - 2, low, {class: "mv-label mv-of-hold", "text-anchor": "end"});
-    write(group, `${scale} times larger`, ...words);
+    write(group, `${scale}× larger`, ...words);
     this.value = write(group, "", words[0], words[1] + 36, {class: "mv-figure mv-of-rub"});
   }
 

@@ -10,6 +10,7 @@ const BACK = {
   travels: "The rod goes back",
   touches: "The linings come off",
   presses: "The air leaves the chamber",
+  applied: "The air leaves the chamber",
 };
 
 const DOING = {
@@ -134,7 +135,7 @@ export class Gauge {
   show(state, units, verdict, phase, {doing, back}) {
     const exists = state.reason === 0;
     const applied = phase === "applied";
-    say(this.doing, doing ?? (applied ? `Applied at ${this.pressure}` : (back && BACK[phase]) || inState(DOING[phase], state)));
+    say(this.doing, doing ?? ((back && BACK[phase]) || (applied ? `Applied at ${this.pressure}` : inState(DOING[phase], state))));
     say(this.value, exists ? units.text(state.stroke, "length") : "–");
     const {word} = VERDICTS[verdict];
     const words = said(verdict, state, this.facts, units, applied);

@@ -54,7 +54,7 @@ export class Pushes {
    * the work: rod, arm, cam and shoes go the other way, and no air pushes.
    */
   show(state, phase, {share, touching, back, rod = share}) {
-    const work = !moved(state) ? (phase === "fills" ? "push" : "") : phase === "applied" && !touching ? AT_WORK.travels : AT_WORK[phase];
+    const work = !moved(state) ? (phase === "fills" ? "push" : "") : phase === "applied" && !touching ? AT_WORK[state.held ? "strains" : "travels"] : AT_WORK[phase];
     const push = work.includes("push");
     this.#push(state, push && !back && share > 0.01, LEAST + (1 - LEAST) * share);
     this.#rod(state, push && (back || rod > 0.01) && moved(state), LEAST + (1 - LEAST) * (back ? 0 : rod), back);
@@ -62,7 +62,7 @@ export class Pushes {
       put(node, "d", this.arcs[back ? 1 : 0][i]);
       show(node, work.includes("turn"));
     });
-    this.#spread(state, work.includes("spread"), back);
+    this.#spread(state, work.includes("spread"), back && !work.includes("rub"));
     this.#rub(state, work.includes("rub"));
   }
 

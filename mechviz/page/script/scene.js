@@ -168,7 +168,7 @@ export class Scene {
     const {settings} = travel;
     const stopped = phase === "stopped";
     const told = stopped ? this.none : state;
-    const applied = phase === "applied" && travel.touches;
+    const applied = phase === "applied" && travel.touches && !state.held;
     const bottomed = stopped && travel.reason === this.model.reasons.BOTTOMED.code;
     const verdict = more.verdict ?? judged(told, this.facts, {applied, settings: {...settings, ...more.judged}, bottomed});
     this.picture.show(state, settings);

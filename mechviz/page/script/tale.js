@@ -85,7 +85,7 @@ class Figures {
     const at = {pressure, lining, temperature};
     this.healthy = {...at, setting: this.#setting(at)};
     this.limit = {...this.healthy, lining: this.#liningAt(facts.limit.stroke - 0.02)};
-    this.past = {...this.healthy, lining: this.#liningAt(Math.min(facts.limit.stroke + BEYOND, 0.97 * facts.sizes.ratedStroke))};
+    this.past = {...this.healthy, lining: this.#liningAt(Math.min(facts.limit.stroke + Math.max(BEYOND, 1.2 * facts.open), 0.97 * facts.sizes.ratedStroke))};
     this.hot = {...this.past, temperature: facts.hot};
   }
 
@@ -102,7 +102,7 @@ class Figures {
     let free = HEALTHY;
     for (let i = 0; i < 4; i += 1) {
       const setting = this.model.settingForFreeStroke({freeStroke: free, ...at});
-      if (this.stroke({...at, setting}) < this.facts.limit.stroke - 3 * this.facts.tape) return setting;
+      if (this.stroke({...at, setting}) < this.facts.limit.stroke - 1.5 * this.facts.open) return setting;
       free *= 0.6;
     }
     return this.model.settingForFreeStroke({freeStroke: free, ...at});
@@ -122,9 +122,11 @@ class Figures {
 
   /** A stroke against the limit, in words. */
   against(settings) {
-    const margin = this.facts.limit.stroke - this.stroke(settings);
-    if (margin < 0) return "over the limit";
-    return margin < this.facts.tape ? "at the limit" : "inside the limit";
+    const {limit, open} = this.facts;
+    if (!limit.known) return "against which limit, nobody can say before the chamber is named";
+    const margin = limit.stroke - this.stroke(settings);
+    if (Math.abs(margin) <= open) return "so near the limit that nobody can tell";
+    return margin < 0 ? "over the limit" : "inside the limit";
   }
 
   hotWords(u) {

@@ -21,18 +21,20 @@ export const VERDICTS = {
 const HAIR = 1e-9;
 
 /**
- * Judge a state. On a drum that is not hot, over the limit at any time; inside it only for a chamber that is known to
- * be this one, when fully applied at a pressure that a test asks for.
+ * Judge a state, for a chamber that is known to be this one. On a drum that is not hot, over the limit at any time;
+ * inside it only when fully applied at a pressure that a test asks for; neither where readings and model leave it open.
  */
 export function judged(state, facts, {applied, settings, bottomed}) {
   if (bottomed) return "spent";
   if (state.reason !== 0) return "none";
   const {limit, open, test} = facts;
+  if (!limit.known) return "open";
   const over = state.stroke > limit.stroke + HAIR;
   if (isHot(settings, facts)) return over ? "past" : "hot";
-  if (over) return "over";
   const {pressure} = settings;
-  if (!limit.known || !applied || pressure < test[0] - 1e-6 || pressure > test[1] + 1e-6) return "open";
+  if (pressure > test[1] + 1e-6) return "open";
+  if (over) return state.stroke - open > limit.stroke + HAIR ? "over" : "close";
+  if (!applied || pressure < test[0] - 1e-6) return "open";
   return state.stroke + open > limit.stroke + HAIR ? "close" : "inside";
 }
 
@@ -55,14 +57,15 @@ export function said(verdict, state, facts, units, applied) {
   const margin = marginWords(state.stroke, facts, units);
   const [side, by] = [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" ") + 1)];
   if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum ${by}`;
-  if (verdict === "open") return unjudged(`${side} the limit ${by} so far`, facts, units, applied);
+  if (verdict === "open") return unjudged(`${side} the limit ${by} so far`, state, facts, units, applied);
   return verdict === "close" ? `${margin}, too near to tell` : `${side} the limit ${by}`;
 }
 
 /** Why a stroke inside the limit is not judged. */
-function unjudged(soFar, facts, units, applied) {
+function unjudged(soFar, state, facts, units, applied) {
   if (!facts.limit.known) return "which chamber it is, the file does not say";
-  if (!applied) return soFar;
+  if (!applied && state.pressure <= facts.test[1]) return soFar;
+  if (state.pressure >= facts.test[0] - 1e-6 && state.pressure <= facts.test[1] + 1e-6) return "no lining presses";
   const [low, high] = facts.test.map((value) => units.number(value, "pressure"));
   return `a test takes ${low} to ${high} ${units.word("pressure")}`;
 }
