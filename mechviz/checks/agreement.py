@@ -5,7 +5,7 @@ from math import degrees, isfinite, radians
 
 from geometry.quantity import KindName
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import explained
+from mechviz.checks.in_use import angle_in_use, explained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.proof import known_pressure
 from mechviz.checks.row import CheckRow, missing_row
@@ -31,6 +31,10 @@ def _stroke(case: Case) -> CheckRow:
     if key or measured.stroke is None:
         return missing_row(check, SOURCE, key, how, against="expected")
     solved = case.found["applied"].stroke
+    if case.unknown_for_stroke:
+        why = "Chamber and arm decide how far the rod moves: without this brake's own there is nothing to expect."
+        missing = case.unless_stated(case.unknown_for_stroke)
+        return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected", missing=missing)
     if solved is None:
         why = f"Nothing to compare with: {case.found['applied'].reason.words}."
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
@@ -64,14 +68,17 @@ def _angle(case: Case, when: str, measured: float | None, solved: float | None) 
     if solved is None:
         why = "Nothing to compare with: the state does not exist."
         return CheckRow(check, "not-evaluated", SOURCE, why, measured, kind="angle", unit="deg", against="expected")
+    left = case.spread.angle_released if when == "released" else case.spread.angle_applied
+    stroke, model = case.found["applied"].stroke, ANGLE_ALLOWANCE + left.amount
+    if when == "applied" and stroke is not None:
+        there = angle_in_use(case, stroke, left)
+        solved, model = there.value, ANGLE_ALLOWANCE + there.open
     resolution = case.setup.measured.angle_resolution
     bad = (
         f"{abs(degrees(measured - solved)):.0f} degrees from where these lengths put it: arm length, pushrod length, "
         "the chamber's bracket or its hole is not what the file says, or the gauge did not lie along arm and pushrod."
     )
     good = "The arm stands where these lengths put it."
-    left = case.spread.angle_released if when == "released" else case.spread.angle_applied
-    model = ANGLE_ALLOWANCE + left.amount
     return _compared(check, SOURCE, measured, solved, resolution, model, good, bad, "angle", "deg")
 
 

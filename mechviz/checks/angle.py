@@ -15,7 +15,7 @@ from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import InUse, angle_in_use, reading_doubt, told, unexplained
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
-from mechviz.checks.proof import Doubt
+from mechviz.checks.proof import Doubt, twofold_doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
 from mechviz.checks.spread import Open
 from mechviz.square import stands
@@ -81,8 +81,9 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
 def _read_row(case: Case, asked: _Asked, angle: float) -> CheckRow:
     resolution = case.setup.measured.angle_resolution
     result = judge(angle, asked.allowed, resolution)
-    doubt = case.pressure_doubt if asked.state == "applied" else None
-    if doubt and (result != "fail" or angle > asked.allowed.most):
+    doubt = case.pressure_doubt or case.more_air_doubt if asked.state == "applied" else None
+    wrong_way = angle < asked.allowed.least if case.more_air_doubt else angle > asked.allowed.most
+    if doubt and (result != "fail" or wrong_way):
         return _doubted(case, asked, InUse(angle, resolution), doubt, "measured")
     advice = _advice(case, asked, result, angle, "At the edge within what the gauge can tell: measure again.")
     return _judged(asked, result, advice, InUse(angle, resolution), "measured")
@@ -102,10 +103,11 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     if result == "not-evaluated":
         why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
         return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
-    doubt = (reading_doubt(case) if asked.state == "applied" else None) or _angle_doubt(case)
+    doubt = (case.chamber_doubt or reading_doubt(case) if asked.state == "applied" else None) or _angle_doubt(case)
     if doubt and result != "fail":
         return _doubted(case, asked, angle, doubt, "solved")
-    unsure = left.words or "At the edge within what readings and model can tell: measure the angle itself."
+    again = "the lengths again, and more finely" if asked.state == "contact" else "the angle itself"
+    unsure = left.words or f"At the edge within what readings and model can tell: measure {again}."
     advice = _advice(case, asked, result, angle.value, unsure) + (told(case) if asked.state == "applied" else "")
     return _judged(asked, result, advice, angle, "solved")
 
@@ -179,7 +181,9 @@ def _square_row(case: Case) -> CheckRow:
     advice = _square_advice(case, result, left, early=square < contact.stroke)
     early = square < contact.stroke
     doubt = _angle_doubt(case) or case.limit_doubt(case.limit.limit_mm, square, left.amount)
-    if doubt and (result != "fail" or (case.chamber_doubt and not early)):
+    doubt = doubt or (twofold_doubt(case.setup) if result == "fail" and not early else None)
+    unproven = case.chamber_doubt or twofold_doubt(case.setup)
+    if doubt and (result != "fail" or (unproven and not early)):
         key, how = doubt
         result, missing = "not-evaluated", case.unless_stated(key)
         side = "inside" if square <= case.limit.limit_mm else "beyond"

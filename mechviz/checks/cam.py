@@ -5,13 +5,12 @@ from typing import Any
 
 from geometry.condition import heel_angle, tip_angle
 from geometry.reasons import Reason
-from geometry.setup.merge import PROFILE_KEYS
 from geometry.tables import band
 from mechviz.checks.case import Case
 from mechviz.checks.in_use import reading_doubt, told, turn_in_use
 from mechviz.checks.judge import Band, judge_solved, shown_spread
-from mechviz.checks.proof import Doubt
 from mechviz.checks.row import CheckRow, missing_row
+from mechviz.checks.train import base_cam_doubt
 
 PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
 ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
@@ -22,22 +21,35 @@ FAR = "The cam has turned too far to bring the linings to the drum: reline, and 
 
 def cam_rows(case: Case) -> list[CheckRow]:
     """Return the two rows; both follow from how far lining and drum have worn, so these must have been measured."""
-    rows = (("cam-profile-used", PROFILE, _profile_row), ("cam-turn", band("cam-turn").source, _turn_row))
+    return [_used_row(case, "cam-profile-used", PROFILE), _far_row(case, "cam-turn", band("cam-turn").source)]
+
+
+def _used_row(case: Case, check: str, source: str) -> CheckRow:
     if case.unknown_wear:
-        how = "the cam's turn follows from lining and drum: measure both."
-        return [missing_row(check, source, case.unknown_wear, how, **ANGLE) for check, source, _ in rows]
-    judged = [row(case, check, source) for check, source, row in rows[:1]]
-    if {"quebec", "common"} & set(case.rules):
-        return [*judged, _turn_row(case, *rows[1][:2])]
-    why = f"None of the rule sets {', '.join(case.rules)} limits it: quebec does, and common takes that over."
-    return [*judged, CheckRow("cam-turn", "not-applicable", rows[1][1], why, **ANGLE)]
+        return missing_row(check, source, case.unknown_wear, WEAR, **ANGLE)
+    if case.unknown_slack:
+        how = "without the slack nobody knows where the cam starts: pull the arm by hand and measure it."
+        return missing_row(check, source, case.unknown_slack, how, **ANGLE)
+    return _profile_row(case, check, source)
+
+
+def _far_row(case: Case, check: str, source: str) -> CheckRow:
+    if not {"quebec", "common"} & set(case.rules):
+        why = f"None of the rule sets {', '.join(case.rules)} limits it: quebec does, and common takes that over."
+        return CheckRow(check, "not-applicable", source, why, **ANGLE)
+    if case.unknown_wear:
+        return missing_row(check, source, case.unknown_wear, WEAR, **ANGLE)
+    return _turn_row(case, check, source)
+
+
+WEAR = "the cam's turn follows from lining and drum: measure both."
 
 
 def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known."""
     applied, released = case.full, case.found["released"].left.cam_angle
     heel, most = heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
-    if applied.reason == Reason.CAM_PAST_TIP and not _base_doubt(case):
+    if applied.reason == Reason.CAM_PAST_TIP and not base_cam_doubt(case):
         why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
         return CheckRow(check, "fail", source, why, limit=most, **ANGLE)
     if applied.stroke is None or released is None:
@@ -54,7 +66,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += told(case)
-    doubt = _base_doubt(case) or (reading_doubt(case) if result != "fail" else None)
+    doubt = base_cam_doubt(case) or (case.chamber_doubt or reading_doubt(case) if result != "fail" else None)
     if doubt:
         key, how = doubt
         result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"
@@ -64,19 +76,6 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     )
 
 
-def _base_doubt(case: Case) -> Doubt | None:
-    """Why nothing is judged on a cam, or on rollers and shoes, that only the base has."""
-    own = next((keys for keys in PROFILE_KEYS.values() if case.states(*(f"cam.{key}" for key in keys))), None)
-    of_cam = ["cam.profile"] if own is None else []
-    lacking = [key for key in (*of_cam, *(f"foundation.{key}" for key in TRAIN)) if not case.states(key)]
-    how = "this is worked out with the base's {}. Cam, rollers and shoes have to be this brake's own: write them."
-    return (lacking[0], how.format("cam" if of_cam else lacking[0])) if lacking else None
-
-
-TRAIN = ("cam_distance", "anchor_distance", "anchor_spacing", "roller_diameter", "roller_spread", "roller_distance")
-"""Of the foundation, what decides with the cam's own shape how far it turns."""
-
-
 def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     """From the rollers at their lowest point, on the heel, to the linings on the drum."""
     rule, contact = band("cam-turn"), case.found["contact"]
@@ -84,17 +83,18 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     heel, most = heel_angle(case.brake), radians(float(rule.high))
     if contact.left.cam_angle is None:
         beyond = contact.reason == Reason.CAM_PAST_TIP and tip_angle(case.brake) - heel >= most
-        beyond = beyond and not _base_doubt(case)
+        beyond = beyond and not base_cam_doubt(case)
         why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
         return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
     value = contact.left.cam_angle - heel
     left = case.spread.cam_contact
-    result = judge_solved(value, Band(most=most), left.amount)
+    result = judge_solved(value, Band(most=most), left.amount, left.back)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     again = left.words or "Measure lining and drum again."
-    unsure = f"Inside the limit by less than the readings can tell. {again}"
+    side = "Inside" if value <= most else "Over"
+    unsure = f"{side} the limit by less than the readings can tell. {again}"
     advice, missing = {"pass": near, "close": unsure}.get(result, FAR), ""
-    if doubt := _base_doubt(case):
+    if doubt := base_cam_doubt(case):
         result, missing, advice = "not-evaluated", doubt[0], f"It cannot be told: {doubt[1]}"
     shown = shown_spread(left.amount, most - value)
     return CheckRow(

@@ -12,7 +12,15 @@ from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from geometry.tables.reader import millimetres
 from mechviz.checks.judge import Band, judge
-from mechviz.checks.proof import Doubt, assumed_stroke_doubt, chamber_doubt, lower_limit_doubt, pressure_doubt
+from mechviz.checks.proof import (
+    Doubt,
+    assumed_stroke_doubt,
+    chamber_doubt,
+    ends,
+    known_pressure,
+    lower_limit_doubt,
+    pressure_doubt,
+)
 from mechviz.checks.row import Result
 from mechviz.checks.spread import Spread, spread_of
 
@@ -152,9 +160,19 @@ class Case:
         return pressure_doubt(self.setup)
 
     @property
+    def more_air_doubt(self) -> Doubt | None:
+        """Why a figure read when applied may be more than at a pressure that counts: there was more air than that."""
+        known, rule = known_pressure(self.setup), test_pressure_band(self.setup.test.procedure)
+        if known is None or known <= rule.high_mpa:
+            return None
+        how = f"it was read above {ends(rule)[1]}, which turns everything farther: measure again with less air."
+        return "test.reservoir_pressure", how
+
+    @property
     def full_pressure(self) -> float:
-        """The pressure (MPa) of a full application: the test's, or the least that counts where that was lower."""
-        return max(self.setup.test.pressure, test_pressure_band(self.setup.test.procedure).low_mpa)
+        """The pressure (MPa) of a full application: the test's, or the nearest that counts."""
+        rule = test_pressure_band(self.setup.test.procedure)
+        return min(max(self.setup.test.pressure, rule.low_mpa), rule.high_mpa)
 
     @property
     def unknown_for_angles(self) -> str:
@@ -162,6 +180,13 @@ class Case:
         keys = {"arm_length": "measured", "pin_reach": "measured", "face_distance": "linkage", "axis_offset": "linkage"}
         lacking = (f"{home}.{key}" for key, home in keys.items() if not self._fitted(key))
         return next(lacking, "")
+
+    @property
+    def unknown_for_stroke(self) -> str:
+        """The first key without which no stroke is expected: chamber and arm decide it with slack and pressure."""
+        if self.chamber_doubt:
+            return self.chamber_doubt[0]
+        return "" if self._fitted("arm_length") else "measured.arm_length"
 
     def _fitted(self, key: str) -> bool:
         return self.states(f"linkage.{key}") or self.states(f"measured.{key}")
@@ -209,5 +234,5 @@ class Case:
     @cached_property
     def spread(self) -> Spread:
         """How much the resolution of the file's own readings leaves open of what was solved from them."""
-        low = test_pressure_band(self.setup.test.procedure).low_mpa
-        return spread_of(self.setup, low, COLD, HOT)
+        rule = test_pressure_band(self.setup.test.procedure)
+        return spread_of(self.setup, (rule.low_mpa, rule.high_mpa), (COLD, HOT))

@@ -5,6 +5,9 @@ from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
 from mechviz.checks.row import CheckRow, missing_row
 
+ANOTHER_DRUM = 25.4 / 2
+"""Over a limit by more than this, 1/2 in, it is not wear but another drum (the project's figure)."""
+
 CAST = "49 CFR 393.47(g): the limit cast on the drum"
 
 
@@ -38,6 +41,9 @@ def _row(case: Case, source: str, limit: float | None) -> CheckRow:
     if limit is None:
         how = "read the largest diameter cast on the drum."
         return missing_row("drum-diameter", source, "foundation.drum_limit", how, value=value)
+    if value - limit > ANOTHER_DRUM and not case.states("foundation.drum_diameter"):
+        how = "the base's drum is of another size: write what this one measures when new."
+        return missing_row("drum-diameter", source, "foundation.drum_diameter", how, value=value, limit=limit)
     result = judge(value, Band(most=limit), found.drum_resolution)
     return CheckRow(
         "drum-diameter", result, source, _ADVICE[result], value, limit, limit - value, resolution=found.drum_resolution

@@ -51,7 +51,8 @@ def _pinned(case: Case) -> bool:
 def unexplained(case: Case) -> Literal["longer", "shorter", ""]:
     """Tell whether the stroke that was read is more, or less, than slack and pressure explain."""
     more, least = offset(case), explained(case)
-    return "" if abs(more) <= least or not _pinned(case) else "longer" if more > 0 else "shorter"
+    known = _pinned(case) and not case.unknown_for_stroke
+    return "" if abs(more) <= least or not known else "longer" if more > 0 else "shorter"
 
 
 def explained(case: Case) -> float:
@@ -77,6 +78,8 @@ def reading_doubt(case: Case) -> Doubt | None:
     if known_pressure(case.setup) is None:
         how = "a stroke was read, and the pressure it was read at is not stated: with more air it may be longer."
         return "test.reservoir_pressure", how
+    if case.pressure_doubt:
+        return case.pressure_doubt[0], f"as to the stroke that was read, {case.pressure_doubt[1]}"
     if case.setup.measured.stroke > case.brake.chamber.rated_stroke + ROUNDING:
         return "measured.stroke", "the stroke that was read is more than this chamber has: read it again."
     why = unexplained(case)

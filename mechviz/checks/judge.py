@@ -51,13 +51,14 @@ def judge(value: float, band: Band, resolution: float = 0.0) -> Result:
     return "pass" if high and low else "close"
 
 
-def judge_solved(value: float, band: Band, spread: float) -> Result:
+def judge_solved(value: float, band: Band, spread: float, back: float | None = None) -> Result:
     """Judge a worked-out figure: it fails only where it is outside by more than readings and model leave open.
 
-    Outside by less than that is ``close``: nobody can tell.
+    Outside by less than that is ``close``: nobody can tell. ``back`` is how much is open towards the better side,
+    where that is another amount.
     """
-    result = judge(value, band, spread)
-    return "close" if result == "fail" and -band.margin(value) <= spread + ROUNDING else result
+    result, towards = judge(value, band, spread), spread if back is None else back
+    return "close" if result == "fail" and -band.margin(value) <= towards + ROUNDING else result
 
 
 def shown_spread(spread: float, margin: float) -> float:

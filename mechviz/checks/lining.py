@@ -28,6 +28,9 @@ def _row(case: Case, rule: LiningLimit, least_of_all: float) -> CheckRow:
         return missing_row(check, rule.source, key, how, limit=rule.limit_mm, unit=rule.unit)
     value, least = found.lining_thickness, rule.limit_mm
     result = judge(value, Band(least), found.lining_resolution)
+    if result == "pass" and value - found.lining_resolution < _of_either_axle(case, rule.rule_set):
+        how = f"the base's is {case.brake.axle}, and for another axle more is asked."
+        return missing_row(check, rule.source, "foundation.axle", how, value=value, limit=least, unit=rule.unit)
     return CheckRow(
         check,
         result,
@@ -39,6 +42,15 @@ def _row(case: Case, rule: LiningLimit, least_of_all: float) -> CheckRow:
         unit=rule.unit,
         resolution=found.lining_resolution,
     )
+
+
+def _of_either_axle(case: Case, rule_set: str) -> float:
+    """The greatest limit of a rule set for the axles that this may be, mm; 0 where the file names it."""
+    if case.states("foundation.axle"):
+        return 0.0
+    setup = case.setup
+    every = (lining_limits(axle, setup.lining_pads, setup.lining_attachment) for axle in ("steering", "non-steering"))
+    return max((one.limit_mm for rules in every for one in rules if one.rule_set == rule_set), default=0.0)
 
 
 _ADVICE = {

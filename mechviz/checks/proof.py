@@ -141,19 +141,20 @@ def _rated(setup: Setup) -> Fraction:
 def _may_be(setup: Setup) -> list[StrokeLimit]:
     """Every chamber of the tables with the size, style, ring and marks that are known."""
     measured, chamber, stated = setup.measured, setup.brake.chamber, setup.stated
-    ring = measured.clamp_diameter
+    ring, doubt = measured.clamp_diameter, chamber_doubt(setup)
+    belied = doubt is not None and doubt[0] in ("chamber.rated_stroke", "chamber.effective_area")
     wanted = {"clamp": False, "clamp-long-stroke": True}
     found = list[StrokeLimit]()
     for style in styles():
         if measured.long_stroke_marks is not None and wanted.get(style) is not measured.long_stroke_marks:
             continue
-        if measured.long_stroke_marks is None and "chamber.style" in stated and style != chamber.style:
+        if measured.long_stroke_marks is None and "chamber.style" in stated and style != chamber.style and not belied:
             continue
         rows = limits_for(style)
         if ring is not None and style in wanted:
             sizes = {one.size for one in chambers_by_outside_diameter(ring, wanted[style])}
             rows = [row for row in rows if row.size in sizes]
-        elif "chamber.size" in stated:
+        elif "chamber.size" in stated and not (doubt and doubt[0] == "chamber.effective_area"):
             rows = [row for row in rows if row.size == plain_size(chamber.size)]
         found += rows
     return found
@@ -171,6 +172,15 @@ def seen_chamber(setup: Setup) -> ChamberCandidate | None:
     return (
         next(iter(chambers_by_outside_diameter(diameter, marks)), None) if chamber.style.startswith("clamp") else None
     )
+
+
+def twofold_doubt(setup: Setup) -> Doubt | None:
+    """Return why a fail by the chamber's stroke may be none: the size comes with a longer one, and none is written."""
+    chamber = setup.brake.chamber
+    if "chamber.rated_stroke" in setup.stated or len(rated_strokes(chamber.style, chamber.size)) < 2:
+        return None
+    how = "this size comes with a longer stroke and a higher limit too: write chamber.rated_stroke as marked."
+    return "chamber.rated_stroke", how
 
 
 def assumed_stroke_doubt(setup: Setup) -> Doubt | None:

@@ -3,7 +3,10 @@
 from geometry.errors import Fault
 from mechviz.checks.case import Case
 from mechviz.checks.row import CheckRow
+from mechviz.checks.train import base_cam_doubt
 
+OF_THE_CAM = ("condition.lining_thickness", "condition.drum_diameter")
+"""What is beyond reach because of the cam."""
 SOURCE = "mechviz: geometry of this brake"
 
 
@@ -18,6 +21,10 @@ def _row(case: Case, fault: Fault) -> CheckRow:
     bound = f" Possible: {inch} ({metric})." if inch else ""
     what = f"{fault.where}: {fault.said('inch')}.{bound}"
     what += "" if fault.where == "measured.stroke" else " Nothing can be worked out for this brake as it stands."
+    cam = base_cam_doubt(case) if fault.where in OF_THE_CAM else None
+    if cam:
+        why = f"{fault.where}: {fault.said('inch')}, with the base's cam: {cam[1]}"
+        return CheckRow("within-reach", "not-evaluated", SOURCE, why, value, missing=cam[0])
     unknown = case.unknown_wear or (case.unknown_slack if "stroke" in fault.where else "")
     if unknown and not fault.where.startswith("measured."):
         what += f" That rests on figures of the base too: measure {unknown}, and write what this vehicle has."

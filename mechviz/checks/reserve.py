@@ -11,8 +11,9 @@ from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import LITTLE, InUse, offset, reading_doubt, stroke_in_use, told, unexplained
 from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import assumed_stroke_doubt
+from mechviz.checks.proof import assumed_stroke_doubt, twofold_doubt
 from mechviz.checks.row import CheckRow, Result, missing_row
+from mechviz.checks.train import base_cam_doubt
 
 HOT_SOURCE = (
     "UN R13, effective stroke: 90 % of the mean thrust left; drum at 600 degF (316 degC) as in the reported "
@@ -71,10 +72,10 @@ PSI = KINDS["pressure"].inch_factor
 
 def _hot_row(case: Case) -> CheckRow:
     """Judged by what is left of the push: towards the end of its stroke a chamber has none, however near that is."""
-    state, cold = case.hot, case.cold
+    state = case.hot
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
-    if state.stroke is None or cold.stroke is None:
-        return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, cold if state.stroke else state)
+    if state.stroke is None:
+        return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
     stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke)
     stroke = replace(stroke, open=stroke.open + _growth(case, state))
     result = judge_solved(stroke.value, Band(most=limit), stroke.open)
@@ -107,7 +108,9 @@ def _row(case: Case, check: str, result: Result, source: str, advice: str, strok
     """A row of a solved stroke, whose resolution is what readings and model leave open; no doubtful one passes."""
     margin, missing = limit - stroke.value, ""
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt
-    if result != "fail":
+    if result == "fail":
+        doubt = doubt or twofold_doubt(case.setup)
+    else:
         doubt = doubt or case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open) or reading_doubt(case)
     if doubt:
         key, how = doubt
@@ -119,18 +122,30 @@ def _row(case: Case, check: str, result: Result, source: str, advice: str, strok
     )
 
 
+def _too_tight(case: Case) -> str:
+    """So little slack, on a drum as hot as it was, that on a colder one nothing is left of it."""
+    why = "With so little slack the linings would press on a colder drum before it is applied: spin the wheel and feel "
+    why += "for drag, and measure the slack again."
+    if case.warm and not case.states("condition.slack_temperature"):
+        why += " If the slack was read with a cold drum, write condition.slack_temperature."
+    return why
+
+
 def _impossible(case: Case, check: str, source: str, limit: float, state: State) -> CheckRow:
     """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting."""
     if state.reason == Reason.INPUT_MISSING:
         why = "The slack that was found leaves nothing to work out: see the row within reach."
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
     bottomed = state.reason == Reason.BOTTOMED
-    doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt
+    if state.reason == Reason.ADJUSTED_TOO_TIGHT:
+        return CheckRow(check, "not-evaluated", source, _too_tight(case), limit=limit, basis="solved")
+    if state.reason == Reason.CAM_PAST_TIP and (cam := base_cam_doubt(case)):
+        why = f"With the base's cam {state.reason.words}, but {cam[1]}"
+        return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=cam[0])
+    doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt or twofold_doubt(case.setup)
     if bottomed and doubt:
         why, missing = f"A {case.chamber_name} would have bottomed, but {doubt[1]}", case.unless_stated(doubt[0])
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=missing)
     what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
-    if state.reason == Reason.ADJUSTED_TOO_TIGHT and case.warm and not case.states("condition.slack_temperature"):
-        what += " If its slack was read with a cold drum, write condition.slack_temperature."
     advice = f"There is no such state: {state.reason.words}. {what}"
     return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")

@@ -20,6 +20,8 @@ from geometry.loads import loads_of
 from geometry.reasons import Reason
 from geometry.setup import Setup
 
+Pair = tuple[float, float]
+
 FEELER = 0.001 * 25.4
 """How finely a lining clearance is set by feeler, 0.001 in (the project's figure)."""
 
@@ -33,11 +35,13 @@ class Open:
     """How much of one figure the readings leave open (mm or rad), without bound where one of them leaves no state.
 
     ``lost_by`` is the key of that reading, empty for none; ``reason`` why there is no state with it a step worse.
+    ``back`` is the same amount for readings a step better, which has a bound: by more than that nothing is absolved.
     """
 
     amount: float
     lost_by: str = ""
     reason: Reason = Reason.EXISTS
+    back: float = 0.0
 
     @property
     def words(self) -> str:
@@ -79,18 +83,22 @@ class _Readings:
     pressure: Array
 
 
-def spread_of(setup: Setup, least_pressure: float, cold: float, hot: float) -> Spread:
+def spread_of(setup: Setup, full: Pair, temperatures: Pair) -> Spread:
     """Return the spread of a setup's figures, from every reading that the file itself gives.
 
-    ``least_pressure`` (MPa) is the least of a full application; ``cold`` and ``hot`` are drum temperatures, K.
+    ``full`` (MPa) are the ends of the pressures of a full application; ``temperatures`` a cold and a hot drum's, K.
     """
-    temperatures, longer = (cold, hot), _longer(setup)
-    solved = [_figures(setup, setup.brake, _readings(setup), least_pressure, temperatures)]
-    here = _readings(setup, once=True)
-    solved += [_figures(setup, brake, here, least_pressure, temperatures) for brake in longer.values()]
+    longer, here = _longer(setup), _readings(setup, once=True)
+    solved = [_figures(setup, setup.brake, _readings(setup), full, temperatures)]
+    solved += [_figures(setup, brake, here, full, temperatures) for brake in longer.values()]
     figures, reasons = (np.concatenate(columns, axis=1) for columns in zip(*solved, strict=True))
     keys = (*_steps(setup), *longer)
-    return Spread(*(_open(keys, *row) for row in zip(figures, reasons, strict=True)))
+    found = [_open(keys, *row) for row in zip(figures, reasons, strict=True)]
+    if any(one.lost_by for one in found):
+        better, _ = _figures(setup, setup.brake, _readings(setup, way=-1), full, temperatures)
+        back = np.nansum(np.abs(better[:, 1:] - better[:, :1]), axis=1)
+        found = [replace(one, back=float(off)) if one.lost_by else one for one, off in zip(found, back, strict=True)]
+    return Spread(*found)
 
 
 def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
@@ -102,15 +110,18 @@ def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
     if lost.size:
         first = int(lost[0])
         return Open(np.inf, keys[first], Reason(int(reasons[1 + first])))
-    return Open(float(off.sum()))
+    return Open(float(off.sum()), back=float(off.sum()))
 
 
-def _readings(setup: Setup, once: bool = False) -> _Readings:
-    """As found, and (but for ``once``) once more for each of the file's own readings, that one being a step worse."""
+def _readings(setup: Setup, once: bool = False, way: int = 1) -> _Readings:
+    """As found, and (but for ``once``) once more for each of the file's own readings, that one being a step worse.
+
+    With ``way`` -1 a step better.
+    """
     steps = {} if once else _steps(setup)
     rows = np.tile(_as_found(setup), (1 + len(steps), 1))
     for row, (place, step) in enumerate(steps.values(), start=1):
-        rows[row, place] += step
+        rows[row, place] += way * step
     return _Readings(*rows.T)
 
 
@@ -144,12 +155,12 @@ def _longer(setup: Setup) -> dict[str, Brake]:
 
 
 def _figures(
-    setup: Setup, brake: Brake, read: _Readings, least_pressure: float, temperatures: tuple[float, float]
+    setup: Setup, brake: Brake, read: _Readings, full_pressures: Pair, temperatures: Pair
 ) -> tuple[Array, Array]:
     """The figures of `Spread`, (figures, readings), NaN where there is no such state; and why there is none."""
     found, worn = setup.as_found, (read.lining_thickness, read.drum_diameter)
     released = released_angle(brake, *worn, found.slack_temperature, read.free_stroke, read.lining_clearance)
-    full = np.maximum(read.pressure, least_pressure)
+    full = np.clip(read.pressure[0], *full_pressures) + (read.pressure - read.pressure[0])
     temperature = np.array([found.drum_temperature, found.drum_temperature, *temperatures])[:, np.newaxis]
     press = np.stack([read.pressure, full, full, full])
     pressed = Condition(*worn, temperature, released)

@@ -16,7 +16,7 @@ from mechviz.checks.chamber import as_seen
 from mechviz.checks.in_use import unexplained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import Doubt, ends, highest_limit, known_pressure, seen_chamber
+from mechviz.checks.proof import Doubt, ends, highest_limit, known_pressure, seen_chamber, twofold_doubt
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -81,6 +81,9 @@ def _class_caveat(case: Case, result: str) -> str:
 
 def _doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     """Why a stroke inside the limit is no pass yet."""
+    seen = seen_chamber(case.setup)
+    if seen:
+        return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
     doubt = case.limit_doubt(limit.limit_mm, stroke, case.setup.measured.resolution)
     return doubt or case.pressure_doubt or _unmoved_doubt(case, stroke)
 
@@ -101,15 +104,21 @@ def _unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
 
 def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     """A stroke over the limit that was taken, and not over that of another chamber that this one may be."""
-    if limit != case.limit or stroke > highest_limit(case.setup) or case.setup.marked_limit is not None:
-        return None
+    if stroke > highest_limit(case.setup):
+        return _too_much_air(case, limit, stroke)
     seen = seen_chamber(case.setup)
     if seen:
         return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
-    return case.chamber_doubt or ("chamber.rated_stroke", RATED)
+    return case.chamber_doubt or twofold_doubt(case.setup) or _too_much_air(case, limit, stroke)
 
 
-RATED = "this size comes with a longer stroke and a higher limit too: write chamber.rated_stroke as marked."
+def _too_much_air(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
+    """A stroke over the limit that was read above the procedure's band, and may be inside it with less air."""
+    known, rule = known_pressure(case.setup), test_pressure_band(case.setup.test.procedure)
+    if known is None or known <= rule.high_mpa or stroke * rule.high_mpa / known > limit.limit_mm:
+        return None
+    how = f"it was read above {ends(rule)[1]}, which lengthens the stroke: measure again at a pressure that counts."
+    return "test.reservoir_pressure", how
 
 
 def _chamber_caveat(case: Case, result: str) -> str:

@@ -72,7 +72,7 @@ def failed_rows(setup: Setup) -> list[CheckRow]:
     rows = [row for check in READ for row in check(case) if row.basis == "measured"]
     cam = [row for row in cam_rows(case) if row.check == "cam-profile-used"]
     beyond = [row for row in reach_rows(case) if "stroke" not in row.advice.partition(":")[0]]
-    return _once(row for row in (*rows, *cam, *beyond) if row.result == "fail")
+    return _once([*(row for row in (*rows, *cam) if row.result == "fail"), *beyond])
 
 
 def _once(rows: Iterable[CheckRow]) -> list[CheckRow]:
