@@ -165,7 +165,7 @@ class Case:
         known, rule = known_pressure(self.setup), test_pressure_band(self.setup.test.procedure)
         if known is None or known <= rule.high_mpa:
             return None
-        how = f"it was read above {ends(rule)[1]}, which turns everything farther: measure again with less air."
+        how = f"it was read above {ends(rule)[1]}, which lengthens the stroke: measure again at a pressure that counts."
         return "test.reservoir_pressure", how
 
     @property

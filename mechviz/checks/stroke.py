@@ -16,7 +16,7 @@ from mechviz.checks.chamber import as_seen
 from mechviz.checks.in_use import unexplained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import Doubt, ends, highest_limit, known_pressure, seen_chamber, twofold_doubt
+from mechviz.checks.proof import Doubt, highest_limit, known_pressure, seen_chamber, twofold_doubt
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -74,7 +74,7 @@ def _class_caveat(case: Case, result: str) -> str:
     """Two sizes of long-stroke chambers have a higher limit where their rated stroke is longer; the lower was taken."""
     chamber = case.brake.chamber
     twofold = chamber.style == "clamp-long-stroke" and len(rated_strokes(chamber.style, chamber.size)) > 1
-    if result == "pass" or not twofold or case.states("chamber.rated_stroke"):
+    if result != "close" or not twofold or case.states("chamber.rated_stroke"):
         return ""
     return " The lower limit of this size was taken: write chamber.rated_stroke as marked, 3 in ones have a higher one."
 
@@ -114,11 +114,8 @@ def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | No
 
 def _too_much_air(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     """A stroke over the limit that was read above the procedure's band, and may be inside it with less air."""
-    known, rule = known_pressure(case.setup), test_pressure_band(case.setup.test.procedure)
-    if known is None or known <= rule.high_mpa or stroke * rule.high_mpa / known > limit.limit_mm:
-        return None
-    how = f"it was read above {ends(rule)[1]}, which lengthens the stroke: measure again at a pressure that counts."
-    return "test.reservoir_pressure", how
+    known, most = known_pressure(case.setup), test_pressure_band(case.setup.test.procedure).high_mpa
+    return None if known is None or stroke * most / known > limit.limit_mm else case.more_air_doubt
 
 
 def _chamber_caveat(case: Case, result: str) -> str:
@@ -139,10 +136,8 @@ def _marked_caveat(case: Case, limit: StrokeLimit) -> str:
 
 def _air_caveat(case: Case) -> str:
     """More air than the procedure's makes the stroke longer than the one that counts."""
-    known, rule = known_pressure(case.setup), test_pressure_band(case.setup.test.procedure)
-    if known is None or known <= rule.high_mpa:
-        return ""
-    return f" It was read above {ends(rule)[1]}, which lengthens the stroke: measure again at a pressure that counts."
+    doubt = case.more_air_doubt
+    return f" I{doubt[1][1:]}" if doubt else ""
 
 
 def _heat_caveat(case: Case) -> str:
