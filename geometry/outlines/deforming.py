@@ -23,6 +23,9 @@ from geometry.outlines.shoe_form import spring_eye
 from geometry.pose_table import wheel_bodies
 
 FOLD_POINTS = 17
+CHAMBER_TURNS, SHOE_TURNS = 5, 11
+SHOE_HOOK = 0.26
+"""How much of the shoe return spring is a straight hook, at either end."""
 SPARE_LENGTH = 1.02
 """The sheet's length over the straight line it is stretched to at either end of the stroke."""
 
@@ -62,25 +65,46 @@ def _fold(ahead: Array, gap: float, length: float) -> Array:
     return _cubic(ahead, gap, 0.5 * (low + high))
 
 
-def chamber_spring_points(brake: Brake, poses: Poses, proportions: Proportions = PROPORTIONS) -> Array:
-    """Return the chamber return spring (states, points, 2) in the arm plane, from the plate to the floor."""
+def chamber_spring_seats(brake: Brake, poses: Poses, proportions: Proportions = PROPORTIONS) -> tuple[Array, Array]:
+    """Return where the chamber return spring sits in the arm plane: on the plate and on the floor, (states, 2) each."""
     form, stroke = chamber_form(brake, proportions), poses.stroke.ravel()
     axis = np.full_like(stroke, brake.linkage.axis_offset)
     face = -brake.linkage.face_distance
     start = np.stack([face - form.plate_depth + form.plate_wall + stroke, axis], axis=-1)
-    end = np.stack([np.full_like(stroke, face - form.shell), axis], axis=-1)
-    return coil(start, end, 0.42 * form.plate, min(0.86 * form.plate, 0.9 * form.floor), turns=5)
+    return start, np.stack([np.full_like(stroke, face - form.shell), axis], axis=-1)
+
+
+def chamber_spring_radii(brake: Brake, proportions: Proportions = PROPORTIONS) -> tuple[float, float]:
+    """Return the radii (mm) of the chamber return spring at the plate and at the floor."""
+    form = chamber_form(brake, proportions)
+    return 0.42 * form.plate, min(0.86 * form.plate, 0.9 * form.floor)
+
+
+def chamber_spring_points(brake: Brake, poses: Poses, proportions: Proportions = PROPORTIONS) -> Array:
+    """Return the chamber return spring (states, points, 2) in the arm plane, from the plate to the floor."""
+    start, end = chamber_spring_seats(brake, poses, proportions)
+    return coil(start, end, *chamber_spring_radii(brake, proportions), turns=CHAMBER_TURNS)
+
+
+def shoe_spring_eyes(brake: Brake, poses: Poses, proportions: Proportions = PROPORTIONS) -> tuple[Array, Array]:
+    """Return where the shoe return spring hooks into the left and the right web, brake plane, (states, 2) each."""
+    x, y = spring_eye(brake, proportions)
+    bodies = wheel_bodies(brake, poses)
+    left, right = (_carried(bodies[f"shoe_{side}"], x if side == "right" else -x, y) for side in SIDES)
+    return left, right
+
+
+def shoe_spring_radius(brake: Brake) -> float:
+    """Return the radius (mm) of the shoe return spring's turns."""
+    return 0.034 * brake.new_radius
 
 
 def shoe_spring_points(brake: Brake, poses: Poses, proportions: Proportions = PROPORTIONS) -> Array:
     """Return the shoe return spring (states, points, 2) in the brake plane, hooked into the left and the right web."""
-    x, y = spring_eye(brake, proportions)
-    bodies = wheel_bodies(brake, poses)
-    ends = {side: _carried(bodies[f"shoe_{side}"], x if side == "right" else -x, y) for side in SIDES}
-    left, right = ends["left"], ends["right"]
-    first, last = left + 0.26 * (right - left), right + 0.26 * (left - right)
-    radius = 0.034 * brake.new_radius
-    wave = coil(first, last, radius, radius, turns=11)
+    left, right = shoe_spring_eyes(brake, poses, proportions)
+    first, last = left + SHOE_HOOK * (right - left), right + SHOE_HOOK * (left - right)
+    radius = shoe_spring_radius(brake)
+    wave = coil(first, last, radius, radius, turns=SHOE_TURNS)
     return np.concatenate([left[:, np.newaxis], wave, right[:, np.newaxis]], axis=1)
 
 

@@ -19,6 +19,8 @@ from geometry.outlines.outline import Outline
 from geometry.outlines.proportions import PROPORTIONS, Proportions
 from geometry.outlines.shapes import box, cut, joined, rounded
 
+POWER_TURNS = 5
+
 
 def _depths(brake: Brake, form: ChamberForm) -> tuple[float, float, float, float]:
     """Depths of the section's floor, its clamped sheet, its plate with the spring caged, and the inside of its end."""
@@ -93,10 +95,29 @@ def _spring(brake: Brake, form: ChamberForm) -> Outline:
 
 def _turns(brake: Brake, form: ChamberForm, out: Array) -> Array:
     """The power spring's points (..., points, 2) in depth and height, its plate so far ``out`` (..., mm)."""
+    start, stop = _seats(brake, form, out)
+    return coil(start, stop, *power_spring_radii(form), turns=POWER_TURNS)
+
+
+def _seats(brake: Brake, form: ChamberForm, out: Array) -> tuple[Array, Array]:
+    """Where the power spring sits, on its plate and on the section's end (..., 2), in depth and height."""
     _, _, caged, end = _depths(brake, form)
     start = np.stack([caged + form.plate_wall - out, np.zeros_like(out)], axis=-1)
-    stop = np.broadcast_to(np.array([end - 0.1 * form.shell, 0.0]), start.shape)
-    return coil(start, stop, 0.40 * form.sheet, 0.60 * form.sheet, turns=5)
+    return start, np.broadcast_to(np.array([end - 0.1 * form.shell, 0.0]), start.shape)
+
+
+def power_spring_radii(form: ChamberForm) -> tuple[float, float]:
+    """Return the radii (mm) of the power spring at its plate and at the section's end."""
+    return 0.40 * form.sheet, 0.60 * form.sheet
+
+
+def power_spring_seats(brake: Brake, out: ArrayLike, proportions: Proportions = PROPORTIONS) -> tuple[Array, Array]:
+    """Return where the power spring sits, on its plate and on the section's end, arm plane (..., 2), mm.
+
+    ``out`` is how far (...) the plate has come out of its cage.
+    """
+    start, stop = _seats(brake, chamber_form(brake, proportions), floats(out))
+    return _placed(brake, start), _placed(brake, stop)
 
 
 def parking_frames(brake: Brake, out: ArrayLike, proportions: Proportions = PROPORTIONS) -> Mapping[str, Array]:

@@ -1,0 +1,6 @@
+"""The brake as solids: every part in space, from the same outlines and the same pose table as the drawing.
+
+`places` says where parts stand along the shaft, `making` how an outline becomes a solid, `foundation`, `wheel_end`,
+`actuation`, `chamber` and `springs` what each part is made of, and `assembly` puts them together. `frames` carries the
+pose table into space, `apart` takes the brake apart.
+"""
