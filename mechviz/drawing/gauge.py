@@ -1,5 +1,7 @@
 """The stroke on its own scale, from 0 to the chamber's rated stroke, with the limit as a line across it."""
 
+from dataclasses import replace
+
 from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
@@ -28,6 +30,8 @@ def gauge(scene: Scene, place: Box) -> Note:
     stroke = NONE if scene.state.stroke is None else length(scene.state.stroke, system)
     head = Text(stroke, x, y + 30, "big", rank="push", name="value-stroke", lead="stroke ")
     said = Text(verdict.said, x, y + 64, name="value-margin", lead=f"{verdict.name}: ")
+    if verdict.why and replace(said, size="label").width > width:
+        said = replace(said, words=verdict.why)
     said = fitted(said, width, ("figure", "label"))
     scale = Scale(scene, x + 6, y + SCALE, width - SPARE)
     marks = scale.line() + scale.ticks() + scale.mark(verdict)

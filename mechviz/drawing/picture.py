@@ -62,10 +62,12 @@ def picture(scene: Scene, theme: ThemeName = "light", labels: Labels = "few", *,
     return Picture(svg, where, notes)
 
 
-def document(inside: str, title: str, words: str, width: float, scale: float, theme: ThemeName) -> str:
-    """Return a whole SVG: the look's colours, type and textures, and ``inside`` on paper."""
+def document(
+    inside: str, title: str, words: str, width: float, scale: float, theme: ThemeName, *, ground: bool = True
+) -> str:
+    """Return a whole SVG: the look's colours, type and textures, and ``inside`` on paper, or on no ``ground``."""
     css = "\n".join([font_face_css(), css_variables(theme, ".mv"), picture_css(scale)])
-    paper = f'<rect class="mv-paper" width="{width:g}" height="{HEIGHT:g}"/>'
+    paper = f'<rect class="mv-paper" width="{width:g}" height="{HEIGHT:g}"/>' if ground else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="mv" viewBox="0 0 {width:g} {HEIGHT:g}" role="img">'
         f"<title>{escape(title)}</title><desc>{escape(words)}</desc><style>{css}</style>"

@@ -50,8 +50,8 @@ def described(drawing: Drawing, title: str, alt: str) -> dict[str, str]:
     return {"title": name, "alt": tidy(alt) or drawing.description or drawing.title or name}
 
 
-def svg_to_png(svg: str, width_px: int = 1920, theme: ThemeName = "light") -> bytes:
-    """Return the picture as a PNG ``width_px`` wide, on the theme's ground. Raises `ExportError`."""
+def svg_to_png(svg: str, width_px: int = 1920, theme: ThemeName = "light", *, ground: bool = True) -> bytes:
+    """Return the picture as a PNG ``width_px`` wide, on the theme's ground or on none. Raises `ExportError`."""
     drawing = read_drawing(svg)
     height = max(1, round(width_px * drawing.height / drawing.width))
     if not NARROWEST <= width_px <= WIDEST or width_px * height > PIXELS_AT_MOST:
@@ -60,7 +60,7 @@ def svg_to_png(svg: str, width_px: int = 1920, theme: ThemeName = "light") -> by
         "svg": flatten_css(svg, theme),
         "page": [width_px * MM_PER_POINT, height * MM_PER_POINT],
         "margin": 0,
-        "ground": colours(theme)["paper"],
+        "ground": colours(theme)["paper"] + ("" if ground else "00"),
         **described(drawing, "", ""),
     }
     return typeset("picture.typ", data, drawing.text, "png")

@@ -22,5 +22,7 @@ class Fineness:
 
 STILL = Fineness(detail=0.06, small=0.03, steps=48, sides=16, drilled=True, thinned=0.0)
 """For pictures."""
+FILM = Fineness(detail=0.25, small=0.10, steps=24, sides=8, drilled=True, thinned=0.0)
+"""For the many pictures of a film."""
 MOVING = Fineness(detail=1.6, small=0.55, steps=8, sides=4, drilled=False, thinned=0.5)
 """For a browser: all parts together have under 15 000 triangles."""

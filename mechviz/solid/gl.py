@@ -19,8 +19,8 @@ plotter.close()
 """
 
 
-class NoGraphics(MechvizError, RuntimeError):
-    """This machine cannot draw solids."""
+class NoGraphicsError(MechvizError, RuntimeError):
+    """A machine that cannot draw solids."""
 
 
 @cache
@@ -31,7 +31,7 @@ def can_draw() -> bool:
 
 
 def needed() -> None:
-    """Raise `NoGraphics`, with what to install, where this machine cannot draw solids."""
+    """Raise `NoGraphicsError`, with what to install, where this machine cannot draw solids."""
     if not can_draw():
         fix = f"install it (on Debian: apt install {PACKAGES}); the drawing and the animated page do without"
-        raise NoGraphics(Fault("solid view", "there is no OpenGL on this machine", fix, kind="number"))
+        raise NoGraphicsError(Fault("solid view", "there is no OpenGL on this machine", fix, kind="number"))

@@ -36,6 +36,14 @@ MORE = (
 )
 """The rest."""
 
+OUTSIDE = (
+    Name("pushrod", "push", ("pushrod",)),
+    Name("slack adjuster", "turn", ("slack_adjuster",)),
+    Name("chamber", "hold", ("chamber_pressure", "chamber_non_pressure")),
+    Name("wheel", "hold", ("wheel",)),
+)
+"""What is named of a brake with its wheel on."""
+
 
 def names(labels: Labels) -> tuple[Name, ...]:
     """Return what is named."""

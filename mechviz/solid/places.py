@@ -100,5 +100,5 @@ def places(brake: Brake, widths: Widths = WIDTHS, proportions: Proportions = PRO
         fork=0.5 * widths.fork * arm_length,
         shaft=(cam, plane + 1.35 * boss),
         tube=(spider[1], plane - 1.6 * boss),
-        axle=(spider[1], plane + 1.5 * outer),
+        axle=(spider[1], plane + 0.75 * outer),
     )

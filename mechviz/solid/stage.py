@@ -4,17 +4,16 @@ A stage holds VTK objects, which crash a process that has no OpenGL: make one on
 it can, and in a process of its own where anything else lives beside it. Close it when done: `with Stage(...)`.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Generator, Iterable, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from types import TracebackType
 from typing import Any
 
 import numpy as np
 import pyvista as pv
 from numpy.typing import NDArray
 
-from geometry.arrays import Array
+from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.kinematics import Poses
@@ -34,6 +33,8 @@ EDGE, EDGE_SHOWS, EDGE_OF_GHOST = 1.3, 0.85, 0.30
 """Width (pixels at a height of 900) and strength of the lines along edges."""
 AMBIENT, DIFFUSE = 0.32, 0.80
 """How bright parts are where no light falls on them, and how much brighter in the light."""
+AROUND = floats([[x, y, z] for x in (-1, 0, 1) for y in (-1, 0, 1) for z in (-1, 0, 1) if (x, y, z) != (0, 0, 0)])
+"""Directions in which a part's outermost points are looked for."""
 SHARP = 34.0
 """Edges that bend by more (degrees) are drawn."""
 
@@ -70,7 +71,7 @@ class Stage:
         self.parking = parking
         solids = brake_solids(brake, condition, parking=parking, fineness=fineness)
         self.solids = {solid.name: solid for solid in solids if shot.shows(solid)}
-        self.plotter = pv.Plotter(off_screen=not window, window_size=list(size), lighting="none")
+        self.plotter: Any = pv.Plotter(off_screen=not window, window_size=list(size), lighting="none")
         self.meshes: dict[str, pv.PolyData] = {}
         self.edges: dict[str, pv.PolyData] = {}
         self.actors: dict[str, Any] = {}
@@ -84,7 +85,7 @@ class Stage:
     def __enter__(self) -> "Stage":
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(self, *_: object) -> None:
         self.close()
 
     def close(self) -> None:
@@ -145,13 +146,25 @@ class Stage:
             return solid
         return replace(solid, shape=solid.shape.trim_by_plane(half, 0.0))
 
-    def pose(self, poses: Poses, index: int = 0, *, apart: float | None = None, parking_out: float = 0.0) -> None:
-        """Put every part where one of the poses (flat index) has it, so far ``apart`` (the shot's if not given)."""
+    def pose(
+        self,
+        poses: Poses,
+        index: int = 0,
+        *,
+        apart: float | None = None,
+        loose: frozenset[str] = frozenset(),
+        parking_out: float = 0.0,
+    ) -> None:
+        """Put every part where one of the poses (flat index) has it.
+
+        It is taken ``apart`` so far (the shot's share if not given), as far as it is ``loose``: all of it if none is.
+        """
         share = self.shot.apart if apart is None else apart
         found = frames(self.brake, poses, self.where, parking_out)
         for name, solid in self.solids.items():
             matrix = found[solid.body][index].copy()
-            matrix[:3, 3] += share_of(way_of(name), share) * shift(self.brake, name)
+            if not loose or name in loose:
+                matrix[:3, 3] += share_of(way_of(name), share) * shift(self.brake, name)
             self.matrices[name] = matrix
             self.actors[name].user_matrix = matrix
             if name in self.lines:
@@ -160,26 +173,39 @@ class Stage:
 
     def _sheets(self, poses: Poses, index: int, parking_out: float) -> None:
         """The diaphragms change their shape."""
-        made = sheets(self.brake, poses, index, parking_out=parking_out if self.parking else None, fineness=self.fineness)
+        made = sheets(
+            self.brake, poses, index, parking_out=parking_out if self.parking else None, fineness=self.fineness
+        )
         for name, shape in made.items():
             if name in self.solids:
                 mesh = polydata(self._shape(replace(self.solids[name], shape=shape)).mesh())
                 self.meshes[name].copy_from(mesh)
                 self.edges[name].copy_from(_edges(mesh))
 
-    def corners(self) -> Array:
-        """Return the corners (n, 3) of every part's box where it stands now."""
+    def corners(self, without: frozenset[str] = frozenset()) -> Array:
+        """Return the outermost points (n, 3) of every part where it stands now, some parts left out."""
         found: list[Array] = []
         for name, matrix in self.matrices.items():
-            x0, x1, y0, y1, z0, z1 = self.meshes[name].bounds
-            box = np.array([[x, y, z, 1.0] for x in (x0, x1) for y in (y0, y1) for z in (z0, z1)])
-            found.append((box @ matrix.T)[:, :3])
+            if name not in without:
+                points = np.asarray(self.meshes[name].points, dtype=np.float64)
+                outer = points[np.unique(np.argmax(points @ AROUND.T, axis=0))]
+                found.append(outer @ matrix[:3, :3].T + matrix[:3, 3])
         return np.concatenate(found)
 
     def look(self, view: View | None = None, corners: Array | None = None, room: float = 1.08) -> None:
         """Point the camera so that ``corners`` (n, 3), else all parts, are in the picture."""
-        self.aim(*eye(view or self.shot.view, self.corners() if corners is None else corners,
-                      self.size[0] / self.size[1], room))  # fmt: skip
+        self.aim(*self.eye(view or self.shot.view, self.corners() if corners is None else corners, room))
+
+    def eye(self, view: View, corners: Array, room: float = 1.08) -> tuple[Array, Array]:
+        """Return where the eye stands and what it looks at, so that ``corners`` (n, 3) are just in the picture."""
+        return eye(view, corners, self.size[0] / self.size[1], room)
+
+    def fade(self, names: Iterable[str], shows: float) -> None:
+        """Let parts show only so much, from 1, all, to 0, nothing."""
+        for name in names:
+            if name in self.actors:
+                self.actors[name].prop.opacity = shows
+                self.lines[name].prop.opacity = EDGE_SHOWS * shows
 
     def aim(self, place: Sequence[float] | Array, target: Sequence[float] | Array) -> None:
         """Put the camera at a place, looking at a target."""
@@ -199,13 +225,39 @@ class Stage:
         What is looked through hides nothing.
         """
         numbers = dict(enumerate(self.solids, 1))
-        with _numbered(self.plotter, {number: self.actors[name] for number, name in numbers.items()}, self.lines.values()):
+        with _numbered(
+            self.plotter, {number: self.actors[name] for number, name in numbers.items()}, self.lines.values()
+        ):
             shown = self.image()
         return np.asarray(shown[..., 0]), numbers
 
+    def point_at(self, name: str, x: float, y: float) -> Array | None:
+        """Return the point (3,), in a part's own frame, that is seen of it at a pixel; None where it is not seen there.
+
+        Pixels count from the picture's upper left corner, as in `seen`. Call it after that.
+        """
+        across, up = int(x), self.size[1] - 1 - int(y)
+        depth = self.plotter.renderer.GetZ(across, up)
+        if depth >= 1.0:
+            return None
+        renderer = self.plotter.renderer
+        renderer.SetDisplayPoint(across, up, depth)
+        renderer.DisplayToWorld()
+        x, y, z, w = renderer.GetWorldPoint()
+        placed = np.linalg.solve(self.matrices[name], np.array([x / w, y / w, z / w, 1.0]))
+        return floats(placed[:3])
+
+    def pixel_of(self, name: str, point: Array) -> tuple[float, float]:
+        """Return the pixel at which a point of a part's own frame stands now, whether it is seen or not."""
+        renderer = self.plotter.renderer
+        renderer.SetWorldPoint(*(self.matrices[name] @ np.append(point, 1.0)))
+        renderer.WorldToDisplay()
+        x, y, _ = renderer.GetDisplayPoint()
+        return float(x), self.size[1] - 1 - float(y)
+
 
 @contextmanager
-def _numbered(plotter: Any, bodies: Mapping[int, Any], lines: Iterable[Any]) -> Iterator[None]:
+def _numbered(plotter: Any, bodies: Mapping[int, Any], lines: Iterable[Any]) -> Generator[None]:
     """Paint every part in a grey of its own, without light and edges, and what is looked through not at all."""
     kept = {number: body.prop.color for number, body in bodies.items()}
     ground = plotter.background_color

@@ -11,25 +11,29 @@ from io import BytesIO
 from shapely.geometry.base import BaseGeometry
 
 from mechviz.drawing.foot import CAUTION, foot
+from mechviz.drawing.gauge import gauge
 from mechviz.drawing.layout import MARGIN, WIDTH
 from mechviz.drawing.lettering import Text, fitted
 from mechviz.drawing.marks import element
 from mechviz.drawing.names import Labels
 from mechviz.drawing.note import Note
 from mechviz.drawing.picture import document, found_words
-from mechviz.drawing.placing import Room, Wanted, union
+from mechviz.drawing.placing import Room, union
 from mechviz.drawing.scene import Scene
 from mechviz.drawing.verdict import judged
-from mechviz.drawing.words import figure, length, state_words
+from mechviz.drawing.words import figure, state_words
+from mechviz.solid.labels import label_note, placed
 from mechviz.solid.names import names
 from mechviz.solid.shot import Shot
 from mechviz.solid.stage import Pixels, Stage
-from mechviz.solid.visible import seen_of, visible_shapes
+from mechviz.solid.visible import visible_shapes
 
-LEFT, TOP, RIGHT, FOOT = 280.0, 88.0, 1580.0, 848.0
+LEFT, TOP, RIGHT, FOOT = 430.0, 88.0, 1584.0, 848.0
 """The render's place: beside the figures, under the title, above the foot."""
 PIXELS = 1.2
 """Pixels of the render a picture unit: the whole is 1920 pixels wide."""
+GAUGE, ROWS = 130.0, 330.0
+"""Where the stroke's scale and the angles stand."""
 BOUNDS = (MARGIN, MARGIN, WIDTH - MARGIN, FOOT - 2)
 
 
@@ -60,20 +64,18 @@ def still(scene: Scene, shot: Shot, labels: Labels = "few", title: str = "", wor
         image = stage.image()
         shapes = visible_shapes(*stage.seen(), 1 / PIXELS, (LEFT, TOP))
     notes = _notes(scene, shapes, labels, title, words)
-    placed = element("image", href=_data(image), x=LEFT, y=TOP, width=RIGHT - LEFT, height=FOOT - TOP)
-    inside = placed + "".join(note.svg() for note in notes)
+    render = element("image", href=_data(image), x=LEFT, y=TOP, width=RIGHT - LEFT, height=FOOT - TOP)
+    inside = render + "".join(note.svg() for note in notes)
     svg = document(inside, title or scene.setup.title, _described(scene, shot), WIDTH, 1.0, shot.theme)
     return Still(svg, notes, shapes)
 
 
-def _notes(
-    scene: Scene, shapes: dict[str, BaseGeometry], labels: Labels, title: str, words: str
-) -> tuple[Note, ...]:
-    standing = [_title(scene, title, words), _stroke(scene), foot_of()]
+def _notes(scene: Scene, shapes: dict[str, BaseGeometry], labels: Labels, title: str, words: str) -> tuple[Note, ...]:
+    standing = [_title(scene, title, words), *figures(scene), foot_of()]
     room = Room(BOUNDS, union(list(shapes.values())))
     for note in standing:
         room.keep_clear(note.texts, note.solid)
-    return (*standing, _labels(shapes, room, labels))
+    return (*standing, label_note(placed(shapes, room, names(labels))))
 
 
 def foot_of() -> Note:
@@ -90,35 +92,16 @@ def _title(scene: Scene, title: str, words: str) -> Note:
     return Note("title", "What is shown", texts=(first, second))
 
 
-def _stroke(scene: Scene) -> Note:
-    """The stroke with its verdict, the arm's angle and the cam's turn, in the colours of their parts."""
-    verdict = judged(scene)
-    stroke = "no such state" if scene.state.stroke is None else length(scene.state.stroke, scene.system)
-    rows = [
-        Text(stroke, size="heading", rank="push", name="value-stroke", lead="stroke ", lead_rank="ink"),
-        Text(verdict.name, size="figure", name="value-verdict"),
-        Text(verdict.margin or verdict.why, name="value-margin"),
-        Text(figure(scene.state.arm_angle, "angle", scene.system), rank="turn", name="value-arm-angle",
-             lead="arm at ", lead_rank="ink"),
-        Text(figure(scene.state.cam_turn, "angle", scene.system), rank="turn", name="value-cam-turn",
-             lead="cam turned ", lead_rank="ink"),
-    ]  # fmt: skip
-    y, texts = 132.0, list[Text]()
-    for row in rows:
-        y += 1.25 * row.height
-        texts.append(row.at(MARGIN, y))
-    return Note("stroke", "Stroke and angles", texts=tuple(texts))
-
-
-def _labels(shapes: dict[str, BaseGeometry], room: Room, labels: Labels) -> Note:
-    marks, texts = "", list[Text]()
-    for name in names(labels):
-        target = seen_of(shapes, name.parts)
-        placed = None if target.is_empty else room.place(Wanted((Text(name.words, rank=name.rank),), target))
-        if placed:
-            marks += placed.leader
-            texts += placed.texts
-    return Note("labels", "Names of the parts", marks, tuple(texts))
+def figures(scene: Scene) -> tuple[Note, ...]:
+    """Return the stroke on its scale with its verdict, the arm's angle and the cam's turn, beside the render."""
+    state, system = scene.state, scene.system
+    rows = [("arm at ", "angle", state.arm_angle), ("cam turned ", "cam-turn", state.cam_turn)]
+    texts = tuple(
+        Text(figure(value, "angle", system), MARGIN, ROWS + 40.0 * place, "figure", rank="turn", name=f"value-{name}",
+             lead=lead, lead_rank="ink")
+        for place, (lead, name, value) in enumerate(rows)
+    )  # fmt: skip
+    return gauge(scene, (MARGIN, GAUGE, LEFT - MARGIN - 6, 150.0)), Note("angles", "Arm and cam", texts=texts)
 
 
 def _described(scene: Scene, shot: Shot) -> str:

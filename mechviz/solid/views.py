@@ -1,7 +1,7 @@
 """Where the brake is seen from: a few named views, and any other by two angles."""
 
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, pi, radians, sin
 
 import numpy as np
 
@@ -25,6 +25,11 @@ class View:
     def direction(self) -> Array:
         """From the brake to the eye: (3,), of length 1."""
         return floats([sin(self.turn) * cos(self.tilt), sin(self.tilt), cos(self.turn) * cos(self.tilt)])
+
+    def towards(self, other: "View", share: float) -> "View":
+        """Return the view a share of the way to another, the shorter way round."""
+        around = (other.turn - self.turn + pi) % (2 * pi) - pi
+        return View(other.name, other.words, self.turn + share * around, self.tilt + share * (other.tilt - self.tilt))
 
 
 def _view(name: str, words: str, turn: float, tilt: float) -> View:
@@ -59,6 +64,7 @@ def eye(view: View, corners: Array, aspect: float, room: float = 1.08) -> tuple[
     seen = np.column_stack([corners @ right, corners @ up, corners @ ahead])
     half = np.tan(radians(ANGLE / 2)) / room
     middle = 0.5 * (seen.min(axis=0) + seen.max(axis=0))
+    distance = 0.0
     for _ in range(12):  # perspective moves the middle: a few steps settle it
         distance = max(
             float(np.max(np.abs(seen[:, 1] - middle[1]) / half - seen[:, 2])),
@@ -67,8 +73,8 @@ def eye(view: View, corners: Array, aspect: float, room: float = 1.08) -> tuple[
         depth = seen[:, 2] + distance
         for axis, reach in ((0, half * aspect), (1, half)):
             low, high = (
-                float(np.min((seen[:, axis] + depth * reach))),
-                float(np.max((seen[:, axis] - depth * reach))),
+                float(np.min(seen[:, axis] + depth * reach)),
+                float(np.max(seen[:, axis] - depth * reach)),
             )
             middle[axis] = 0.5 * (low + high)
     target = right * middle[0] + up * middle[1] + ahead * middle[2]

@@ -40,9 +40,9 @@ def _shape(mask: NDArray[np.bool_], cell: float, corner: tuple[float, float]) ->
     return shapely.union_all(runs)
 
 
-def seen_of(shapes: Mapping[str, BaseGeometry], parts: Sequence[str]) -> BaseGeometry:
-    """Return the largest piece that is seen of the first of some parts that is seen at all; else an empty shape."""
+def seen_of(shapes: Mapping[str, BaseGeometry], parts: Sequence[str]) -> tuple[str, BaseGeometry]:
+    """Return the first of some parts that is seen at all, and the largest piece of it; else an empty shape."""
     for part in parts:
         if part in shapes:
-            return max(shapely.get_parts(shapes[part]), key=lambda piece: piece.area)
-    return shapely.Point()
+            return part, max(shapely.get_parts(shapes[part]), key=lambda piece: piece.area)
+    return "", shapely.Point()
