@@ -3,10 +3,13 @@
 import os
 import shutil
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Generator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TextIO
 
+BAR = 30
+"""Characters of a progress bar."""
 BOLD, PLAIN = "\x1b[1m", "\x1b[0m"
 
 ASCII = str.maketrans(
@@ -61,6 +64,28 @@ def open_streams() -> None:
 def say(text: str) -> None:
     """Write a text to standard output."""
     sys.stdout.write(showable(text, sys.stdout))
+
+
+@contextmanager
+def progress(what: str, total: int) -> Generator[Callable[[int], None]]:
+    """Give a function that is told how many of ``total`` are done, and shows it on a screen; elsewhere nothing.
+
+    It writes to standard error, so that what a command says stays clean.
+    """
+    shown = sys.stderr.isatty()
+
+    def told(count: int) -> None:
+        if shown:
+            done = round(BAR * count / total)
+            sys.stderr.write(f"\r{what}[{'#' * done}{'.' * (BAR - done)}] {100 * count // total:3d} %")
+            sys.stderr.flush()
+
+    try:
+        yield told
+    finally:
+        if shown:
+            sys.stderr.write("\r" + " " * (len(what) + BAR + 9) + "\r")
+            sys.stderr.flush()
 
 
 def complain(text: str) -> None:

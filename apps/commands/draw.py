@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 from cyclopts import Parameter
 
-from apps.commands.options import SetupName, Units, output_option, renamed, stem_of
+from apps.commands.looks import Apart, Cut, Drum, Look, View, Wheel
+from apps.commands.options import SetupName, Units, output_option, refused, renamed, stem_of
 from apps.terminal import say
 
 if TYPE_CHECKING:
     from geometry.setup import Setup
+    from mechviz.drawing.scene import Scene
 
 Comparison = Literal["events", "life"]
 Theme = Literal["light", "dark"]
@@ -21,6 +23,7 @@ Labels = Literal["all", "few", "none"]
 EVENTS = ("released", "contact", "applied")
 SUFFIXES = (".svg", ".png", ".pdf")
 PIXELS = 1920
+NO_LOOK = Look()
 OUT = "An SVG named after the setup in this folder if not given."
 
 EPILOGUE = """Examples:
@@ -29,6 +32,9 @@ EPILOGUE = """Examples:
   mechviz draw quarry.toml -o quarry.svg --at "1 3/4 in"
   mechviz draw quarry.toml -o quarry.pdf --at "60 psi" --page letter
   mechviz draw quarry.toml -o life.png --compare life --theme dark
+  mechviz draw quarry.toml --solid --view wheel-side
+  mechviz draw quarry.toml --solid --cut -o cut.png
+  mechviz draw quarry.toml --solid --apart 1 -o apart.png
 
 SVG opens in any browser, PNG goes on a slide, PDF is a sheet
 to print: true to scale, with the key figures and the cautions."""
@@ -60,14 +66,24 @@ def draw(
     labels: Annotated[
         Labels | None, Parameter(metavar="WHICH", help="How many parts are named; few if not given.")
     ] = None,
+    solid: Annotated[
+        bool,
+        Parameter(help="Draw the brake as a solid, in perspective, instead of in its two planes.", show_default=False),
+    ] = False,
+    view: View = None,
+    drum: Drum = None,
+    wheel: Wheel = False,
+    cut: Cut = False,
+    apart: Apart = None,
     units: Units = None,
 ) -> int:
     """Draw a brake true to scale: what pushes what, the stroke against its limit, the arm's angle, the gaps."""
-    asked = Asked(at, compare, theme, page, labels)
-    out = output or Path(f"{stem_of(setup)}-{_slug(compare or at or 'applied')}.svg")
+    asked = Asked(at, compare, theme, page, labels, Look(view, drum, wheel, cut, apart), solid)
+    default = ".png" if solid else ".svg"
+    out = output or Path(f"{stem_of(setup)}-{_slug(compare or at or 'applied')}{'-solid' if solid else ''}{default}")
     _refuse_mixtures(asked, out)
     size = write_picture(_read(setup, units), asked, out)
-    say(f"Written: {out} ({size / 1000:.0f} kB). {_what_it_is(out)}\n")
+    say(f"Written: {out} ({size / 1000:.0f} kB). {_what_it_is(out, solid)}\n")
     return 0
 
 
@@ -80,6 +96,8 @@ class Asked:
     theme: Theme = "light"
     page: Page | None = None
     labels: Labels | None = None
+    look: Look = NO_LOOK
+    solid: bool = False
 
 
 def write_picture(read: "Setup", asked: Asked, out: Path) -> int:
@@ -108,12 +126,24 @@ def _one_state(read: "Setup", asked: Asked, out: Path) -> bytes:
     event, kind = _state(asked.at or "applied")
     scene = scene_at(read, condition_of(read), event, kind, asked=_tidy(asked.at or ""))
     if not scene.exists:
-        raise _refused("--at", f"the state cannot exist: {scene.state.reason.words}", NEARER, asked.at or "applied")
+        raise refused("--at", f"the state cannot exist: {scene.state.reason.words}", NEARER, asked.at or "applied")
+    if asked.solid:
+        return _solid(scene, asked, out)
     if out.suffix.lower() == ".pdf":
         from mechviz.drawing.printed import sheet
 
         return sheet(scene, asked.page or "a4", asked.labels or "few")
     return _rendered(picture(scene, asked.theme, asked.labels or "few").svg, asked, out)
+
+
+def _solid(scene: "Scene", asked: Asked, out: Path) -> bytes:
+    """The brake as a solid, on one page where it is printed."""
+    from mechviz.export import svg_to_pdf
+    from mechviz.solid.alone import still_svg
+
+    printed = out.suffix.lower() == ".pdf"
+    svg = still_svg(scene, asked.look.shot("print" if printed else asked.theme), asked.labels or "few")
+    return svg_to_pdf(svg, asked.page or "a4") if printed else _rendered(svg, asked, out)
 
 
 NEARER = "ask for a state nearer to released, or see what mechviz check says of the brake"
@@ -153,7 +183,7 @@ def _state(typed: str) -> tuple[str | float, str]:
         return parse(typed, "pressure", "--at"), "pressure"
     except PartError:
         fix = 'use released, contact, applied, a stroke such as "1 3/4 in" or a pressure such as "60 psi"'
-        raise _refused("--at", "is no state that this can draw", fix, typed) from None
+        raise refused("--at", "is no state that this can draw", fix, typed) from None
 
 
 def _refuse_mixtures(asked: Asked, out: Path) -> None:
@@ -161,25 +191,23 @@ def _refuse_mixtures(asked: Asked, out: Path) -> None:
     suffix = out.suffix.lower()
     if suffix not in SUFFIXES:
         problem = f"{out.name or out} is no picture that this can write"
-        raise _refused("--output", problem, f"use .svg, .png or .pdf: {renamed(out, '.svg')}")
+        raise refused("--output", problem, f"use .svg, .png or .pdf: {renamed(out, '.svg')}")
     if not out.parent.is_dir():
-        raise _refused("--output", f"there is no folder {out.parent}", "make it first, or name another one")
+        raise refused("--output", f"there is no folder {out.parent}", "make it first, or name another one")
     if suffix == ".pdf" and asked.theme == "dark":
-        raise _refused("--theme", "a PDF is always printed on white", "leave it out, or write a PNG", "dark")
+        raise refused("--theme", "a PDF is always printed on white", "leave it out, or write a PNG", "dark")
     if suffix != ".pdf" and asked.page is not None:
-        raise _refused("--page", f"only a PDF has a paper size, {out.name} has none", "leave it out, or write a PDF")
+        raise refused("--page", f"only a PDF has a paper size, {out.name} has none", "leave it out, or write a PDF")
+    if not asked.solid and asked.look.asked:
+        raise refused(asked.look.asked, "only the solid brake is looked at like that", "add --solid")
+    if asked.solid and asked.compare:
+        raise refused("--compare", "solids are not drawn side by side", "leave it or --solid out", asked.compare)
     if asked.compare and asked.labels:
-        raise _refused("--labels", "parts are not named side by side", "leave it out, or draw one state")
+        raise refused("--labels", "parts are not named side by side", "leave it out, or draw one state")
     if asked.compare == "events" and asked.at:
-        raise _refused("--at", "events are three states already", "leave one of the two out", asked.at)
+        raise refused("--at", "events are three states already", "leave one of the two out", asked.at)
     if asked.compare == "life" and asked.at and asked.at not in EVENTS:
-        raise _refused("--at", "a brake's life is drawn at an event", "use released, contact or applied", asked.at)
-
-
-def _refused(where: str, problem: str, fix: str, given: str | None = None) -> Exception:
-    from geometry.errors import Fault, MechvizError
-
-    return MechvizError(Fault(where, problem, fix, given=given, kind="number"))
+        raise refused("--at", "a brake's life is drawn at an event", "use released, contact or applied", asked.at)
 
 
 def _slug(typed: str) -> str:
@@ -191,9 +219,11 @@ def _tidy(typed: str) -> str:
     return " ".join(typed.split())
 
 
-def _what_it_is(out: Path) -> str:
+def _what_it_is(out: Path, solid: bool) -> str:
     return {
         ".svg": "Open it in a browser; it needs nothing else.",
         ".png": f"{PIXELS} pixels wide.",
-        ".pdf": "Print it at 100 %: the bar on it tells whether the scale was kept.",
+        ".pdf": "A page to print, in perspective: no length can be taken from it."
+        if solid
+        else "Print it at 100 %: the bar on it tells whether the scale was kept.",
     }[out.suffix.lower()]

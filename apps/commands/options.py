@@ -56,6 +56,13 @@ def counted(points: int, most: int, what: str) -> None:
         raise MechvizError(Fault("--points", f"is no count of {what}", f"use 2 to {most}", str(points), "number"))
 
 
+def refused(where: str, problem: str, fix: str, given: str | None = None) -> Exception:
+    """Return the error of an option that cannot be used."""
+    from geometry.errors import Fault, MechvizError
+
+    return MechvizError(Fault(where, problem, fix, given=given, kind="number"))
+
+
 def renamed(out: Path, suffix: str) -> str:
     """Return the name of a file with another suffix, to suggest it; one of our own where there is no name at all.
 

@@ -84,6 +84,11 @@ def stem_radius(form: ChamberForm) -> float:
 Corners = tuple[float, float, float, float]
 
 
+def port_boss(brake: Brake, parking: bool = False, proportions: Proportions = PROPORTIONS) -> Area:
+    """Return the boss of the service port on the pressure half, arm plane: a box, its hole left out."""
+    return in_arm_plane(brake, box(*_port_walls(chamber_form(brake, proportions), parking)))
+
+
 def _port_walls(form: ChamberForm, parking: bool) -> Corners:
     """The port's boss: on the back of the pressure half, or below where a parking section is in the way."""
     half = 0.075 * form.outer

@@ -91,7 +91,11 @@ RECIPES: dict[str, tuple[str, Group, Maker]] = {
     "diaphragm": ("ground_arm", "chamber", _sheet),
     "chamber_return_spring": ("chamber_return_spring", "chamber", _spring(springs.chamber_spring)),
     "chamber_non_pressure": ("ground_arm", "chamber", _shell),
-    "chamber_pressure": ("ground_arm", "chamber", _shell),
+    "chamber_pressure": (
+        "ground_arm",
+        "chamber",
+        lambda k, o: chamber.pressure_half(o, k.brake, k.parking, k.fineness.detail),
+    ),
     "clamp_ring": ("ground_arm", "chamber", _shell),
     "air_port": ("ground_arm", "chamber", lambda k, o: chamber.air_port(o, k.parking, k.fineness.small)),
     "parking_housing": ("ground_arm", "parking", _shell),

@@ -9,6 +9,7 @@ from manifold3d import Manifold
 from geometry.arrays import Array
 from geometry.brake import Brake
 from geometry.outlines import Outline
+from geometry.outlines.chamber import port_boss
 from geometry.outlines.chamber_form import chamber_form
 from geometry.outlines.shapes import Area, Shape
 from mechviz.solid.making import turned
@@ -30,13 +31,23 @@ def plate(outline: Outline, detail: float) -> Manifold:
     return turned(outline.geometry, detail)
 
 
+def pressure_half(outline: Outline, brake: Brake, parking: bool, detail: float) -> Manifold:
+    """Return the half that the air comes into, with the boss of its port."""
+    return shell(outline, brake, detail) + _port(port_boss(brake, parking), parking, 0.3 * detail)
+
+
 def air_port(outline: Outline, parking: bool, detail: float) -> Manifold:
-    """Return the hose end, turned about its own axis: along the rod, or upright under a parking section."""
-    left, low, right, high = outline.geometry.bounds
+    """Return the hose end."""
+    return _port(outline.geometry, parking, detail)
+
+
+def _port(shape: Shape, parking: bool, detail: float) -> Manifold:
+    """What belongs to the port, turned about its own axis: along the rod, or upright under a parking section."""
+    left, low, right, high = shape.bounds
     middle = 0.5 * (left + right), 0.5 * (low + high)
     if not parking:
-        return on_axis(outline.geometry, middle[1], detail)
-    lying = shapely.transform(outline.geometry, lambda q: (q - [middle[0], 0.0])[:, ::-1])
+        return on_axis(shape, middle[1], detail)
+    lying = shapely.transform(shape, lambda q: (q - [middle[0], 0.0])[:, ::-1])
     return turned(lying, detail).rotate((0.0, 0.0, 90.0)).translate((middle[0], 0.0, 0.0))
 
 

@@ -28,6 +28,22 @@ CUT: dict[str, tuple[float, float, float]] = {
 The chamber is cut in its arm plane and keeps the half towards the wheel; the drum loses the half on the chamber's
 side, x > 0."""
 
+FROM_THE_WHEEL = frozenset({"wheel-side", "into-drum"})
+"""Views in which the drum hides the brake."""
+
+
+def shown(view: View, drum: str | None, wheel: bool) -> tuple[frozenset[str], frozenset[str]]:
+    """Return which parts are hidden and which are looked through.
+
+    ``drum`` is ghost, whole or off, or None for what suits the view; ``wheel`` puts the wheel on.
+    """
+    if wheel:
+        return frozenset(), frozenset({"wheel", "drum"} if drum == "ghost" else ())
+    how = drum or ("off" if view.name in FROM_THE_WHEEL else "ghost")
+    if how == "off":
+        return OUTSIDE | WHEEL_END, frozenset()
+    return (OUTSIDE | {"hub"}, frozenset({"drum"})) if how == "ghost" else (OUTSIDE, frozenset())
+
 
 @dataclass(frozen=True)
 class Shot:

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 import pyvista as pv
 from numpy.typing import NDArray
+from vtkmodules.vtkCommonCore import vtkLogger
 
 from geometry.arrays import Array, floats
 from geometry.brake import Brake
@@ -27,6 +28,8 @@ from mechviz.solid.places import places
 from mechviz.solid.shot import CUT, Shot
 from mechviz.solid.solid import Mesh, Solid
 from mechviz.solid.views import ANGLE, View, eye
+
+vtkLogger.SetStderrVerbosity(vtkLogger.VERBOSITY_ERROR)  # else it warns of a display that nobody needs
 
 Pixels = NDArray[np.uint8]
 EDGE, EDGE_SHOWS, EDGE_OF_GHOST = 1.3, 0.85, 0.30

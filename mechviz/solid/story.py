@@ -88,6 +88,32 @@ def full_story(setup: Setup, theme: ThemeName = "light") -> list[Take]:
     return [*_outside(setup, told, theme), *_inside(setup, told, theme), *_worn(setup, told, theme)]
 
 
+def press_film(setup: Setup, condition: Condition, shot: Shot) -> list[Take]:
+    """Return one application of a brake in a condition, seen as in a shot: pressed, held, let go."""
+    applied, touch = _stroke(setup, condition), float(free_stroke(setup.brake, condition))
+    touch = min(touch, applied)
+    there = np.concatenate([held(0.0, FPS // 2), ramp(0.0, touch, 2 * FPS), ramp(touch, applied, 2 * FPS)])
+    return [
+        Take("Pressed", PUSHES, shot, condition, there),
+        Take("Applied", _of_stroke(setup, condition), shot, condition, held(applied, 2 * FPS), setup.test.pressure),
+        Take("Let go", SPRINGS, shot, condition, ramp(applied, 0.0, 2 * FPS)),
+    ]
+
+
+def apart_film(condition: Condition, shot: Shot) -> list[Take]:
+    """Return a brake that is taken apart, left so for a while, and put together again."""
+    away, words = (
+        ramp(0.0, 1.0, 5 * FPS),
+        "Wheel end first, then shoes and cam, the chamber last. A parking section stays whole.",
+    )
+    whole = np.concatenate([held(0.0, FPS // 2), away, held(1.0, 2 * FPS), away[::-1]])
+    return [Take("Taken apart", words, shot, condition, held(0.0, len(whole)), apart=whole)]
+
+
+PUSHES = "Air pushes the rod. The rod turns the arm, the shaft carries the turn inside, the cam spreads the shoes."
+SPRINGS = "The air is let out. The springs pull the shoes in and push the rod back."
+
+
 def _outside(setup: Setup, told: Ages, theme: ThemeName) -> list[Take]:
     whole = Shot(hidden=frozenset(), ghost=frozenset(), theme=theme)
     applied = _stroke(setup, told.healthy)
@@ -113,14 +139,12 @@ def _inside(setup: Setup, told: Ages, theme: ThemeName) -> list[Take]:
     slow = np.concatenate(
         [held(0.0, FPS), ramp(0.0, touch, 4 * FPS), held(touch, FPS // 2), ramp(touch, applied, 2 * FPS)]
     )
-    pushes = "Air pushes the rod. The rod turns the arm, the shaft carries the turn inside, the cam spreads the shoes."
-    springs = "The air is let out. The springs pull the shoes in and push the rod back."
     pressure = setup.test.pressure
     inside = "Cut open: the air bulges the diaphragm, the plate pushes the rod."
     return [
-        Take("What pushes what", pushes, open_, told.healthy, slow),
+        Take("What pushes what", PUSHES, open_, told.healthy, slow),
         Take("Applied", _of_stroke(setup, told.healthy), open_, told.healthy, held(applied, 2 * FPS), pressure),
-        Take("Let go", springs, open_, told.healthy, ramp(applied, 0.0, 2 * FPS), end=VIEWS["three-quarter"]),
+        Take("Let go", SPRINGS, open_, told.healthy, ramp(applied, 0.0, 2 * FPS), end=VIEWS["three-quarter"]),
         Take("Inside the chamber", inside, chamber, told.healthy,
              np.concatenate([held(0.0, FPS), ramp(0.0, applied, 4 * FPS), held(applied, FPS)])),
     ]  # fmt: skip
