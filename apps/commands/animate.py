@@ -43,7 +43,7 @@ def animate(
         FilmName | None,
         Parameter(
             metavar="WHAT",
-            help="Film: the whole story of a brake, one application as found, or how it is taken apart. Default: story.",
+            help="Film: a brake's whole story, one application as found, or how it is taken apart. Default: story.",
         ),
     ] = None,
     view: View = None,

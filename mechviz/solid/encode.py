@@ -7,10 +7,10 @@ from typing import Any, cast
 from mechviz.solid.film import Screen
 from mechviz.solid.stage import Pixels
 
-SCREENS = {".mp4": Screen(1920, 1080), ".gif": Screen(960, 540)}
+SCREENS = {".mp4": Screen(1920, 1080), ".gif": Screen(800, 450)}
 """How large a film is by its file's suffix: a GIF is for a slide or a page."""
-GIF_EVERY = 2
-"""Of a GIF's frames, every second one is enough."""
+GIF_EVERY = 3
+"""Of a GIF's frames, every third one is enough."""
 
 
 def encoded(frames: Iterator[Pixels], path: Path, fps: int, screen: Screen) -> Iterator[int]:
@@ -42,6 +42,6 @@ def encoded(frames: Iterator[Pixels], path: Path, fps: int, screen: Screen) -> I
 QUALITY = ["-crf", "21", "-preset", "medium", "-movflags", "+faststart"]
 PALETTE = [
     "-filter_complex",
-    "split[a][b];[a]palettegen=max_colors=128:stats_mode=diff[p];[b][p]paletteuse=dither=none",
+    "split[a][b];[a]palettegen=max_colors=96:stats_mode=diff[p];[b][p]paletteuse=dither=none",
 ]
 """A GIF's colours, chosen from its own frames."""
