@@ -34,6 +34,25 @@ def _still(scene: Scene, shot: Shot, labels: Labels) -> str:
     return still(scene, shot, labels).svg
 
 
+def window(setup: Setup, shot: Shot) -> None:
+    """Open a window with the solid brake, in a process of its own, and come back when it is closed.
+
+    Raises `NoGraphicsError` where this machine cannot draw solids, `AssemblyError` for a part that cannot be made.
+    """
+    needed()
+    _alone(_window, setup, shot)
+
+
+def _window(setup: Setup, shot: Shot) -> None:
+    from mechviz.solid.window import Window
+
+    window = Window(setup, shot)
+    try:
+        window.show()
+    finally:
+        window.close()
+
+
 def _alone(act: Callable[..., Result], *given: object) -> Result:
     """Call a function of a module in a process that is made for it."""
     try:

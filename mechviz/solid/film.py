@@ -75,8 +75,11 @@ def _take(setup: Setup, take: Take, screen: Screen) -> Iterator[Pixels]:
         with _stage(setup, take, start, screen) as stage:
             camera = Camera.of(stage, take, poses)
             names = _names(stage, take, poses, camera, screen) if names is None else names
+            shown: Pixels | None = None
             for frame in range(start, min(start + step, take.frames)):
-                yield _frame(setup, take, poses, frame, stage, camera, names, screen)
+                if shown is None or not take.rests(frame):
+                    shown = _frame(setup, take, poses, frame, stage, camera, names, screen)
+                yield shown
 
 
 def _stage(setup: Setup, take: Take, frame: int, screen: Screen) -> Stage:

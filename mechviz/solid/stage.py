@@ -50,7 +50,7 @@ class Stage:
     brake, condition : Brake, Condition
         What is shown.
     shot : Shot
-        Which parts are shown and how; view, ``apart`` and pose may change afterwards, the rest stays.
+        Which parts are shown and how; `dress` changes that.
     size : tuple of int
         Width and height in pixels.
     parking : bool
@@ -72,18 +72,19 @@ class Stage:
         self.brake, self.shot, self.size, self.fineness = brake, shot, size, fineness
         self.where = places(brake)
         self.parking = parking
-        solids = brake_solids(brake, condition, parking=parking, fineness=fineness)
-        self.solids = {solid.name: solid for solid in solids if shot.shows(solid)}
+        self.all = brake_solids(brake, condition, parking=parking, fineness=fineness)
+        self.solids: dict[str, Solid] = {}
         self.plotter: Any = pv.Plotter(off_screen=not window, window_size=list(size), lighting="none")
+        self._made: dict[tuple[str, bool], tuple[pv.PolyData, pv.PolyData]] = {}
         self.meshes: dict[str, pv.PolyData] = {}
         self.edges: dict[str, pv.PolyData] = {}
         self.actors: dict[str, Any] = {}
         self.lines: dict[str, Any] = {}
         self.matrices: dict[str, Array] = {}
         self._light()
-        for solid in self.solids.values():
-            self._add(solid)
-        self.plotter.enable_anti_aliasing("ssaa")
+        self.dress(shot)
+        if not window:  # there it would cost more than it shows
+            self.plotter.enable_anti_aliasing("ssaa")
 
     def __enter__(self) -> "Stage":
         return self
@@ -93,10 +94,25 @@ class Stage:
 
     def close(self) -> None:
         """Give back all that VTK holds."""
-        for held in (self.actors, self.lines, self.meshes, self.edges):
-            held.clear()
+        self._forget()
+        self._made.clear()
         self.plotter.close()
         self.plotter.deep_clean()
+
+    def dress(self, shot: Shot) -> None:
+        """Show the parts as in a shot; where they stand, `pose` says."""
+        for held in (self.actors, self.lines):
+            for actor in held.values():
+                self.plotter.remove_actor(actor, reset_camera=False, render=False)
+        self._forget()
+        self.shot = shot
+        self.solids = {solid.name: solid for solid in self.all if shot.shows(solid)}
+        for solid in self.solids.values():
+            self._add(solid)
+
+    def _forget(self) -> None:
+        for held in (self.actors, self.lines, self.meshes, self.edges, self.matrices):
+            held.clear()
 
     def _light(self) -> None:
         found = colours(self.shot.theme)
@@ -109,8 +125,11 @@ class Stage:
 
     def _add(self, solid: Solid) -> None:
         ghost = solid.name in self.shot.ghost
-        mesh = polydata(self._shape(solid).mesh())
-        edges = _edges(mesh)
+        key = solid.name, self.shot.cut and solid.name in CUT
+        if key not in self._made:
+            shape = polydata(self._shape(solid).mesh())
+            self._made[key] = shape, _edges(shape)
+        mesh, edges = self._made[key]
         body = self.plotter.add_mesh(
             mesh,
             color=colour_of(solid, self.shot.theme),
@@ -122,6 +141,7 @@ class Stage:
             specular_power=12,
             name=solid.name,
             reset_camera=False,
+            render=False,
         )
         body.prop.interpolation = "Phong"
         self.meshes[solid.name], self.actors[solid.name] = mesh, body
@@ -139,6 +159,7 @@ class Stage:
             pickable=False,
             name=f"{name}-edges",
             reset_camera=False,
+            render=False,
         )
         self.edges[name] = edges
 

@@ -96,12 +96,16 @@ def figures(scene: Scene) -> tuple[Note, ...]:
     """Return the stroke on its scale with its verdict, the arm's angle and the cam's turn, beside the render."""
     state, system = scene.state, scene.system
     rows = [("arm at ", "angle", state.arm_angle), ("cam turned ", "cam-turn", state.cam_turn)]
+    heat = figure(float(scene.condition.arrays[2]), "temperature", system)
+    drum = [Text(heat, MARGIN, ROWS + 80.0, "figure", rank="rub", name="value-drum", lead="drum at ", lead_rank="ink")]
     texts = tuple(
         Text(figure(value, "angle", system), MARGIN, ROWS + 40.0 * place, "figure", rank="turn", name=f"value-{name}",
              lead=lead, lead_rank="ink")
         for place, (lead, name, value) in enumerate(rows)
     )  # fmt: skip
-    return gauge(scene, (MARGIN, GAUGE, LEFT - MARGIN - 6, 150.0)), Note("angles", "Arm and cam", texts=texts)
+    return gauge(scene, (MARGIN, GAUGE, LEFT - MARGIN - 6, 150.0)), Note(
+        "angles", "Arm and cam", texts=(*texts, *(drum if scene.hot else ()))
+    )
 
 
 def _described(scene: Scene, shot: Shot) -> str:

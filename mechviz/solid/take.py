@@ -65,6 +65,15 @@ class Take:
         """Whether the linings change their shape."""
         return self.condition.arrays[0].size > 1
 
+    def rests(self, frame: int) -> bool:
+        """Say whether nothing has changed since the frame before."""
+        same = self.end is None and not self.leaves and self.strokes[frame] == self.strokes[frame - 1]
+        return same and self.apart_at(frame) == self.apart_at(frame - 1) and not self._changes(frame)
+
+    def _changes(self, frame: int) -> bool:
+        columns = (np.broadcast_to(column, (self.frames,)) for column in self.condition.arrays)
+        return any(column[frame] != column[frame - 1] for column in columns)
+
     def way(self, frame: int) -> float:
         """Return how much of its way the eye has gone in a frame: it sets out and comes to rest gently."""
         return float(eased(np.array(frame / max(self.frames - 1, 1))))

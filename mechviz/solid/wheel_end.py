@@ -78,8 +78,8 @@ def wheel_section(brake: Brake, where: Places, detail: float) -> tuple[Area, Are
     face = where.drum_flange[0]
     middle, half, wall = face + 0.45 * w, 0.62 * w, 0.022 * r
     plate = polygon([
-        (face - 0.09 * w, 0.5 * r), (face - 0.09 * w, 1.05 * r), (middle - 0.55 * half, RIM * r),
-        (middle - 0.42 * half, RIM * r), (face, 1.0 * r), (face, 0.5 * r),
+        (face - 0.09 * w, 0.5 * r), (face - 0.09 * w, 1.20 * r), (middle - 0.55 * half, RIM * r),
+        (middle - 0.42 * half, RIM * r), (face, 1.14 * r), (face, 0.5 * r),
     ])  # fmt: skip
     well = box(middle - half, (RIM - 0.02) * r, middle + half, (RIM + 0.03) * r)
     lips = [box(middle + s * half - wall, RIM * r, middle + s * half + wall, (RIM + 0.11) * r) for s in (-1, 1)]
