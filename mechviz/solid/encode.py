@@ -42,6 +42,6 @@ def encoded(frames: Iterator[Pixels], path: Path, fps: int, screen: Screen) -> I
 QUALITY = ["-crf", "21", "-preset", "medium", "-movflags", "+faststart"]
 PALETTE = [
     "-filter_complex",
-    "split[a][b];[a]palettegen=max_colors=96:stats_mode=diff[p];[b][p]paletteuse=dither=none",
+    "split[a][b];[a]palettegen=max_colors=64:stats_mode=diff[p];[b][p]paletteuse=dither=none",
 ]
 """A GIF's colours, chosen from its own frames."""
