@@ -16,10 +16,10 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.arrays import Array, Mask, floats, in_chunks
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import parameter_at_angle, ride
-from geometry.chamber import chamber_force, force_slope
+from geometry.chamber import force_and_slope
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.linkage import arm_turn, closing_strokes, turn_state
-from geometry.reasons import Reason
+from geometry.reasons import Reason, first_reason
 from geometry.root import bracketed_newton
 
 TURN_TOLERANCE = 1e-9
@@ -95,8 +95,7 @@ def chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, A
     """Return the chamber's torque on the camshaft (N*mm) and its slope, at each arm turn (rad) and pressure (MPa)."""
     stroke, lever, change = turn_state(brake.linkage, turn)
     stroke = np.minimum(stroke, brake.chamber.rated_stroke)
-    force = chamber_force(brake.chamber, stroke, pressure)
-    slope = force_slope(brake.chamber, stroke, pressure)
+    force, slope = force_and_slope(brake.chamber, stroke, pressure)
     return force * lever, np.where(np.isfinite(slope), slope, -1e12) * lever**2 + force * change
 
 
@@ -195,5 +194,4 @@ def _reasons(brake: Brake, at_contact: Array, inputs: tuple[Array, ...], start: 
             (start < -SPARE, Reason.ADJUSTED_TOO_TIGHT),
             (start > end, Reason.BOTTOMED),
         ]
-    conditions, codes = zip(*tests, strict=True)
-    return np.select(np.broadcast_arrays(*conditions), codes, Reason.EXISTS).astype(np.int8)
+    return first_reason(tests)

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.arrays import Array, floats
-from geometry.brake import Side, turn_sense
+from geometry.brake import SIDES, Side, turn_sense
 from geometry.cam import Pitch, Profile, on_working_profile
 from geometry.errors import AssemblyError, Fault
 from geometry.root import bracketed_newton
@@ -56,11 +56,15 @@ def ride(profile: Profile, shoe: Shoe, side: Side, parameter: Array) -> Ride:
     return Ride(pitch, place, angle, sense * swing - pitch.angle_slope)
 
 
-def angle_at_turn(profile: Profile, shoe: Shoe, side: Side, turn: Array) -> Array:
-    """Return the cam angle (rad) that puts a shoe at a turn beta (rad); NaN off the working profile."""
+def angles_at_turn(profile: Profile, shoe: Shoe, turn: Array) -> tuple[Array, Array]:
+    """Return the cam angles (rad) that put the left and the right shoe at a turn beta (rad); NaN off the profile."""
     distance = distance_at_turn(shoe, turn)
     parameter = on_working_profile(profile, profile.parameter_at(distance, shoe.roller_radius))
-    return ride(profile, shoe, side, parameter).angle
+    pitch = profile.pitch(parameter, shoe.roller_radius)
+    place = roller_at_distance(shoe, pitch.distance)
+    bearing = np.arctan2(place.y, place.x)
+    left, right = (turn_sense(side) * bearing - pitch.angle for side in SIDES)
+    return left, right
 
 
 @dataclass(frozen=True)
@@ -153,8 +157,8 @@ def parameter_at_angle(profile: Profile, shoe: Shoe, side: Side, angle: Array) -
     spare = 1e-9
     with np.errstate(invalid="ignore"):
         inside = (place >= -spare) & (place <= NODES - 1 + spare)
-    node = np.clip(np.where(inside, place, 0), 0, NODES - 2).astype(np.intp)
-    guess = table.between(node, np.clip(place - node, 0.0, 1.0))
+    node = np.minimum(np.maximum(np.where(inside, place, 0), 0), NODES - 2).astype(np.intp)
+    guess = table.between(node, np.minimum(np.maximum(place - node, 0.0), 1.0))
     if table.exact:
         return np.where(inside, guess, np.nan)
 

@@ -83,7 +83,7 @@ def thrust_share(chamber: Chamber, stroke: ArrayLike) -> tuple[Array, Array]:
     x = floats(stroke) / chamber.rated_stroke
     if chamber.thrust is not None:
         return _tabled_share(chamber.thrust, x, chamber.rated_stroke)
-    u = np.clip((x - FULL_FORCE_TO) / (1 - FULL_FORCE_TO), 0.0, 1.0)
+    u = np.minimum(np.maximum((x - FULL_FORCE_TO) / (1 - FULL_FORCE_TO), 0.0), 1.0)
     power = u ** (FALL_POWER - 1)
     share = np.sqrt(1.0 - power * u)
     with np.errstate(divide="ignore"):
@@ -112,8 +112,7 @@ def diaphragm_area(diaphragm_diameter: float, plate_diameter: float) -> float:
 
 def chamber_force(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> Array:
     """Return the pushrod force in N: pressure (MPa) x area x share at the stroke (mm), less the return spring."""
-    share, _ = thrust_share(chamber, stroke)
-    return floats(pressure) * chamber.effective_area * share - spring_force(chamber, stroke)
+    return force_and_slope(chamber, stroke, pressure)[0]
 
 
 def share_lost(chamber: Chamber, pressure: float, force: float) -> float:
@@ -125,10 +124,11 @@ def share_lost(chamber: Chamber, pressure: float, force: float) -> float:
     return max(0.0, 1 - force / pushed) if pushed else 0.0
 
 
-def force_slope(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> Array:
-    """Return d(force)/d(stroke) in N/mm at a pressure (MPa) and stroke (mm)."""
-    _, slope = thrust_share(chamber, stroke)
-    return floats(pressure) * chamber.effective_area * slope - chamber.return_spring_rate
+def force_and_slope(chamber: Chamber, stroke: ArrayLike, pressure: ArrayLike) -> tuple[Array, Array]:
+    """Return `chamber_force` in N, and d(force)/d(stroke) in N/mm, at a stroke (mm) and pressure (MPa)."""
+    share, slope = thrust_share(chamber, stroke)
+    nominal = floats(pressure) * chamber.effective_area
+    return nominal * share - spring_force(chamber, stroke), nominal * slope - chamber.return_spring_rate
 
 
 def spring_force(chamber: Chamber, stroke: ArrayLike) -> Array:

@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike
 
 from geometry.arrays import Array, finite, floats
 from geometry.brake import SIDES, Brake
-from geometry.cam_train import angle_at_turn, ride, ride_table
+from geometry.cam_train import angles_at_turn, ride, ride_table
 from geometry.drum import drum_radius
 from geometry.lining import Surface, contact_turn, lining_surface, surface_point
 from geometry.linkage import arm_turn
@@ -87,8 +87,10 @@ def contact(
     if surface is None:
         surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
     turn = contact_turn(brake.shoe, brake.lining, surface, radius)
-    left, right = (angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES)
-    reason = np.where(np.isfinite(left + right), Reason.EXISTS, _unreached(brake, turn, thickness, radius))
+    left, right = angles_at_turn(brake.profile, brake.shoe, turn)
+    reached = np.isfinite(left + right)
+    exists = np.zeros(reached.shape, dtype=np.int64)
+    reason = exists if reached.all() else np.where(reached, exists, _unreached(brake, turn, thickness, radius))
     return Contact(surface, radius, turn, left, right, reason)
 
 
@@ -127,4 +129,4 @@ def angle_for_clearance(brake: Brake, at: Contact, clearance: ArrayLike) -> Arra
     """Return the released cam angle (rad) that leaves ``clearance`` mm at mid arc, on the tighter of the two shoes."""
     point = surface_point(at.surface, brake.lining.middle)
     turn = turn_to_radius(brake.shoe, *point, at.radius - floats(clearance))
-    return np.minimum(*(angle_at_turn(brake.profile, brake.shoe, side, turn) for side in SIDES))
+    return np.minimum(*angles_at_turn(brake.profile, brake.shoe, turn))

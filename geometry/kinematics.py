@@ -17,8 +17,8 @@ from geometry.brake import SIDES, Brake, Side
 from geometry.cam_train import parameter_at_angle
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.lining import gaps
-from geometry.linkage import arm_state, stroke_at_turn
-from geometry.reasons import Reason
+from geometry.linkage import arm_state, released_direction, stroke_at_turn
+from geometry.reasons import Reason, first_reason
 from geometry.shoe import roller_at_distance, turn_cos_sin
 
 
@@ -88,7 +88,7 @@ def poses_piece(brake: Brake, at: Contact, *inputs: Array) -> list[NDArray[Any]]
     """Return the columns of `Poses`, shoe by shoe, for a piece of the inputs whose contact is known already."""
     _, _, _, released, stroke = inputs
     arm = arm_state(brake.linkage, stroke)
-    turn = float(arm_state(brake.linkage, 0.0).direction) - arm.direction
+    turn = released_direction(brake.linkage) - arm.direction
     head = np.fmin(released + turn, np.where(np.isfinite(at.seat), at.seat, np.inf))
     reason = _reasons(brake, at, inputs, turn, head)
     head = np.where(reason == Reason.EXISTS, head, np.nan)
@@ -128,8 +128,7 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, 
             (released > at.first + SPARE, Reason.ADJUSTED_TOO_TIGHT),
             (head > tip_angle(brake) + SPARE, Reason.CAM_PAST_TIP),
         ]
-    conditions, codes = zip(*tests, strict=True)
-    return np.select(np.broadcast_arrays(*conditions), codes, Reason.EXISTS).astype(np.int8)
+    return first_reason(tests)
 
 
 def released_poses(brake: Brake, condition: Condition) -> Poses:

@@ -6,6 +6,7 @@ meets the circle of the pushrod about its pivot, on the chamber's side of the ca
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -109,17 +110,19 @@ def _triangle(linkage: Linkage, pivot_x: Array) -> tuple[Array, Array]:
 
 def arm_turn(linkage: Linkage, stroke: ArrayLike) -> Array:
     """Return the arm's turn from released, rad, growing as the pushrod (stroke in mm) extends."""
-    return _released_direction(linkage) - arm_state(linkage, stroke).direction
+    return released_direction(linkage) - arm_state(linkage, stroke).direction
 
 
-def _released_direction(linkage: Linkage) -> float:
+@lru_cache(maxsize=256)
+def released_direction(linkage: Linkage) -> float:
+    """Return the released arm's angle from +x, rad; NaN where the linkage does not close there."""
     return float(arm_state(linkage, 0.0).direction)
 
 
 def turn_state(linkage: Linkage, turn: ArrayLike) -> tuple[Array, Array, Array]:
     """Return stroke (mm), lever d(stroke)/d(turn) (mm) and d(lever)/d(turn) (mm) at each turn (rad); NaN where open."""
     a, length, offset = linkage.arm_length, linkage.pushrod_length, linkage.axis_offset
-    direction = _released_direction(linkage) - floats(turn)
+    direction = released_direction(linkage) - floats(turn)
     x, y = a * np.cos(direction), a * np.sin(direction)
     with np.errstate(invalid="ignore", divide="ignore"):
         reach = np.sqrt(length * length - (y - offset) ** 2)

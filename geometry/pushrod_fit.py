@@ -19,10 +19,10 @@ from numpy.typing import ArrayLike, NDArray
 from geometry.applied import spring_torque
 from geometry.arrays import Array, Mask, in_chunks
 from geometry.brake import Brake
-from geometry.chamber import chamber_force, force_slope
+from geometry.chamber import force_and_slope
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.linkage import Linkage
-from geometry.reasons import Reason
+from geometry.reasons import Reason, first_reason
 from geometry.root import FunctionAndSlope, bracketed_newton
 
 STROKE_TOLERANCE = 1e-12
@@ -122,9 +122,9 @@ def _fit(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
 
     def shortfall(stroke: Array) -> tuple[Array, Array]:
         turn, lever = triangle.turn_and_lever(stroke)
-        torque = chamber_force(brake.chamber, stroke, pressure) * lever
-        slope = brake.windup_stiffness / lever - force_slope(brake.chamber, stroke, pressure) * lever
-        return brake.windup_stiffness * (turn - start) + spring - torque, slope
+        force, fall = force_and_slope(brake.chamber, stroke, pressure)
+        slope = brake.windup_stiffness / lever - fall * lever
+        return brake.windup_stiffness * (turn - start) + spring - force * lever, slope
 
     low = np.zeros_like(start)
     rated, last = brake.chamber.rated_stroke, triangle.last_stroke()
@@ -165,5 +165,4 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], start: Array)
             (released < heel_angle(brake) - SPARE, Reason.CAM_BELOW_HEEL),
             (start < -SPARE, Reason.ADJUSTED_TOO_TIGHT),
         ]
-    conditions, codes = zip(*tests, strict=True)
-    return np.select(np.broadcast_arrays(*conditions), codes, Reason.EXISTS).astype(np.int8)
+    return first_reason(tests)

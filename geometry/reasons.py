@@ -1,6 +1,12 @@
 """Why a state cannot exist: the code that stands beside NaN in an array solve."""
 
+from collections.abc import Sequence
 from enum import IntEnum
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from geometry.arrays import Mask
 
 
 class Reason(IntEnum):
@@ -65,3 +71,15 @@ _FIXES = {
     Reason.ADJUSTED_TOO_TIGHT: "more clearance",
     Reason.OUT_OF_REACH: "a larger chamber, or one with a longer rated_stroke",
 }
+
+
+def first_reason(tests: Sequence[tuple[Mask, ArrayLike]]) -> NDArray[np.int8]:
+    """Return, element by element, the code of the first test that is true, `Reason.EXISTS` where none is.
+
+    Each test is where it is true and its code, one or one for each element; shapes broadcast.
+    """
+    found = np.zeros(np.broadcast_shapes(*(where.shape for where, _ in tests)), dtype=np.int8)
+    for where, code in reversed(tests):
+        if where.any():
+            np.copyto(found, code, where=where, casting="unsafe")
+    return found

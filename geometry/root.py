@@ -28,7 +28,7 @@ def bracketed_newton(
     if not proven:
         good = (function(low)[0] <= 0) & (function(high)[0] >= 0)
         low, high = np.where(good, low, np.nan), np.where(good, high, np.nan)
-    x = np.clip(guess, low, high)
+    x = _between(guess, low, high)
     before = last = high - low
     for _ in range(limit):
         value, slope = function(x)
@@ -41,8 +41,13 @@ def bracketed_newton(
         quick = (size <= 0.5 * before) | (size <= tolerance)
         poor = ~((newton >= low - tolerance) & (newton <= high + tolerance) & quick)
         poor |= (step == 0) & (value != 0)  # an infinite slope
-        new = np.where(poor, 0.5 * (low + high), np.clip(newton, low, high))
+        new = np.where(poor, 0.5 * (low + high), _between(newton, low, high))
         before, last, x = last, np.abs(new - x), new
-        if not np.any(last > tolerance):
+        if not (last > tolerance).any():
             break
     return x
+
+
+def _between(x: Array, low: Array, high: Array) -> Array:
+    """As `numpy.clip`, which takes twice the time for a single number."""
+    return np.minimum(np.maximum(x, low), high)

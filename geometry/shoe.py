@@ -58,7 +58,7 @@ class Shoe:
         """Half the roller's diameter, mm."""
         return self.roller_diameter / 2
 
-    @property
+    @cached_property
     def anchor(self) -> tuple[float, float]:
         """The anchor pin's centre, outward frame, mm."""
         return self.anchor_spacing / 2, -self.anchor_distance
