@@ -4,18 +4,20 @@ The free stroke of a clearance goes with the pushrod, and the pushrod to fit wit
 tried gets its own rod, and a wider one leaves more free stroke.
 """
 
-from dataclasses import dataclass
-from math import isfinite, nan, pi
+from dataclasses import dataclass, replace
+from math import nan, pi
 
-from geometry.arrays import floats
+import numpy as np
+
+from geometry.arrays import Array, floats
 from geometry.brake import Brake
-from geometry.condition import Condition, angle_for_clearance, contact
-from geometry.kinematics import free_stroke
-from geometry.pushrod_fit import fit_pin_reach, with_pushrod
+from geometry.condition import SPARE, Condition, angle_for_clearance, contact
+from geometry.edge import edges
+from geometry.linkage import Linkage
+from geometry.pushrod_fit import fit_pin_reach
 
 MOST = 0.5 * 25.4
 """The largest clearance that is looked at, mm: no brake has room for more."""
-HALVINGS = 40
 NEAR = 1e-6
 """A free stroke nearer to the one wanted than this, mm, is it."""
 
@@ -37,23 +39,28 @@ def clearance_for_free_stroke(
     """Return the clearance (mm, mid arc, the tighter shoe) that leaves a free stroke of ``wanted`` mm.
 
     The pushrod is the one with which the arm stands at ``angle`` (rad) when the brake is applied; ``arm_length`` (mm)
-    is the brake's own where None. NaN where no rod or no clearance does it. Halved between none and too much, which
+    is the brake's own where None. NaN where no rod or no clearance does it. Looked for between none and too much, which
     is also where there is no rod any more.
     """
-    low, high = 0.0, MOST
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        enough = not _free_stroke(bench, middle, angle, arm_length) < wanted
-        low, high = (low, middle) if enough else (middle, high)
-    return low if wanted - _free_stroke(bench, low, angle, arm_length) < NEAR else nan
+    brake = bench.brake
+    state = [floats(v) for v in (bench.lining_thickness, bench.drum_diameter, bench.drum_temperature)]
+    linkage = replace(brake.linkage, arm_length=arm_length or brake.linkage.arm_length)
+    at = contact(brake, *state)
+
+    def left(clearance: Array) -> Array:
+        condition = Condition(*state, angle_for_clearance(brake, at, clearance))
+        reach = fit_pin_reach(brake, condition, bench.pressure, angle, arm_length).pin_reach
+        return _free_stroke(linkage, reach, at.first - condition.arrays[3])
+
+    found = edges(lambda clearance: left(clearance) < wanted, floats([0.0]), floats([MOST]))
+    return float(found[0]) if wanted - left(found)[0] < NEAR else nan
 
 
-def _free_stroke(bench: Bench, clearance: float, angle: float, arm_length: float | None) -> float:
-    """The free stroke (mm) of a clearance with the rod that is fitted for it."""
-    lining, drum, heat = (floats(v) for v in (bench.lining_thickness, bench.drum_diameter, bench.drum_temperature))
-    released = angle_for_clearance(bench.brake, contact(bench.brake, lining, drum, heat), clearance)
-    condition = Condition(lining, drum, heat, released)
-    reach = float(fit_pin_reach(bench.brake, condition, bench.pressure, angle, arm_length).pin_reach)
-    if not isfinite(reach):
-        return nan
-    return float(free_stroke(with_pushrod(bench.brake, reach, arm_length), condition))
+def _free_stroke(linkage: Linkage, pin_reach: Array, turn: Array) -> Array:
+    """The free stroke (mm) with each pin reach (mm) where the arm turns by ``turn`` (rad) until the linings touch."""
+    arm, offset, start = linkage.arm_length, linkage.axis_offset, linkage.pivot_start
+    rod, away = linkage.pivot_depth + pin_reach, float(np.hypot(start, offset))
+    with np.errstate(invalid="ignore"):
+        between = np.arccos((arm**2 + away**2 - rod**2) / (2 * arm * away))
+        direction = np.arctan2(offset, start) - between - np.where(turn >= -SPARE, turn, np.nan)
+        return arm * np.cos(direction) - np.sqrt(rod**2 - (arm * np.sin(direction) - offset) ** 2) - start
