@@ -1,7 +1,10 @@
 """Options of the whole test suite: the fast suite is what runs without any."""
 
+import os
+
 import pytest
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # each core has a worker already; read when numpy is first imported
 LONGEST = "test_the_type_checker_finds_nothing"
 """Begun last, it would keep one worker busy while the others have nothing left."""
 

@@ -6,6 +6,7 @@ and as finely as they are read. Between two causes, 1 - the mean of min(1, other
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -37,6 +38,12 @@ def telling_apart(predictions: Predictions, readings: Readings) -> Array:
 
     Of ``readings`` only counts by how much each may be off: both free stroke and clearance can be read.
     """
+    return _told_apart(predictions, tuple(readings.off.items()))
+
+
+@lru_cache(maxsize=8)
+def _told_apart(predictions: Predictions, off: tuple[tuple[str, float], ...]) -> Array:
+    readings = Readings({}, dict(off))
     generator, causes = np.random.default_rng(SEED), len(predictions.names)
     drawn = [_drawn(generator, predictions, readings, cause) for cause in range(causes)]
     every = _Draw(*(np.concatenate(column) for column in zip(*(vars(one).values() for one in drawn), strict=True)))
@@ -44,7 +51,9 @@ def telling_apart(predictions: Predictions, readings: Readings) -> Array:
     by_truth = np.moveaxis(density.reshape(causes, causes, DRAWS), 0, 2)
     own = by_truth[np.arange(causes), :, np.arange(causes)]
     one_way = 1 - np.exp(np.minimum(by_truth - own[:, :, None], 0.0)).mean(axis=1)
-    return floats(0.5 * (one_way + one_way.T))
+    apart = floats(0.5 * (one_way + one_way.T))
+    apart.flags.writeable = False
+    return apart
 
 
 def groups_of(distance: Array) -> list[list[int]]:
@@ -92,7 +101,8 @@ def _log_density(predictions: Predictions, readings: Readings, cause: int, draw:
     p, mine = predictions, predictions.cause == cause
     root = np.linalg.cholesky(_with_tape(p.covariance[mine], readings))
     inverse = np.linalg.inv(root)
-    apart = np.einsum("nij,dj->ndi", inverse, draw.block) - np.einsum("nij,nj->ni", inverse, p.mean[mine])[:, None, :]
+    apart = (inverse.reshape(-1, len(BLOCK)) @ draw.block.T).reshape(*p.mean[mine].shape, -1)
+    apart -= np.einsum("nij,nj->ni", inverse, p.mean[mine])[..., None]
     size = np.log(np.einsum("nii->ni", root)).sum(axis=1)[:, None]
     lining = _lining_density(p, readings, mine, draw.lining)
     off = _off(readings, "drum_diameter", p.drum_sd[mine])
@@ -100,7 +110,7 @@ def _log_density(predictions: Predictions, readings: Readings, cause: int, draw:
     drum = evenly_log(draw.drum[None, :], stretch[:, None, :2], stretch[:, None, 2])[which]
     seen = np.nan_to_num(p.marks[mine], nan=0.5)[:, None]
     marks = np.log(np.where(draw.marks, seen, 1 - seen))
-    return log_sum(lining + drum + marks - size - 0.5 * np.einsum("ndi,ndi->nd", apart, apart), 0)
+    return log_sum(lining + drum + marks - size - 0.5 * (apart * apart).sum(axis=1), 0)
 
 
 def _lining_density(p: Predictions, readings: Readings, mine: Mask, lining: Array) -> Array:

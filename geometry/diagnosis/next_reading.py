@@ -130,8 +130,8 @@ def _edges(low: Array, high: Array) -> Array:
 
 def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Array, Array]:
     """Middles of the bins, and the probability of each under each cause (rows sum to 1)."""
-    found = np.zeros((len(belief.predictions.names), len(edges) - 1))
-    np.add.at(found, belief.predictions.cause[kept], belief.within[kept, None] * np.diff(below, axis=1))
+    own = np.arange(len(belief.predictions.names))[:, None] == belief.predictions.cause[kept]
+    found = (own * belief.within[kept]) @ np.diff(below, axis=1)
     return 0.5 * (edges[1:] + edges[:-1]), found / np.maximum(found.sum(axis=1, keepdims=True), 1e-300)
 
 

@@ -149,16 +149,18 @@ def _lining_log(predictions: Predictions, readings: Readings) -> Array:
     value = readings.values.get("lining_thickness")
     if value is None:
         return floats(0.0)
-    off = np.hypot(readings.off["lining_thickness"], predictions.lining_sd)[:, None]
-    return evenly_log(floats(value), predictions.lining, off)
+    shared = predictions.linings
+    off = np.hypot(readings.off["lining_thickness"], shared.blur)[:, None]
+    return evenly_log(floats(value), shared.stretch, off)[shared.which]
 
 
 def _drum_log(predictions: Predictions, readings: Readings) -> Array:
     value = readings.values.get("drum_diameter")
     if value is None:
         return floats(0.0)
-    off = np.hypot(readings.off["drum_diameter"], predictions.drum_sd)
-    return evenly_log(floats(value), predictions.drum, off)
+    shared = predictions.drums
+    off = np.hypot(readings.off["drum_diameter"], shared.blur)
+    return evenly_log(floats(value), shared.stretch[:, 0], off)[shared.which]
 
 
 def _marks_log(predictions: Predictions, readings: Readings) -> Array:

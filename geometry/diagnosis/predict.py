@@ -9,12 +9,12 @@ and the rated stroke. Linings and drums are not normal but even between limits, 
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.arrays import Array, floats
+from geometry.arrays import Array, floats, shared_rows
 from geometry.defects import Wheel
 from geometry.diagnosis.causes import Cause, causes_of, grid_of
 from geometry.diagnosis.cells import Cells, cells_of
@@ -24,9 +24,9 @@ from geometry.diagnosis.tape import cleared, taped
 from geometry.setup import Setup
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Predictions:
-    """Every cause as a mixture of cells.
+    """Every cause as a mixture of cells; equal only to itself.
 
     Parameters
     ----------
@@ -60,6 +60,31 @@ class Predictions:
     drum: Array
     drum_sd: Array
     marks: Array
+
+    @cached_property
+    def linings(self) -> "Shared":
+        """The few different linings of the many cells."""
+        return Shared.of(self.lining, self.lining_sd)
+
+    @cached_property
+    def drums(self) -> "Shared":
+        """The few different drums of the many cells."""
+        return Shared.of(self.drum[:, None, :], self.drum_sd)
+
+
+@dataclass(frozen=True, eq=False)
+class Shared:
+    """What many cells share: stretches (U, L, 2) and how blurred their ends are (U,), and which a cell has: (N,)."""
+
+    stretch: Array
+    blur: Array
+    which: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, stretch: Array, blur: Array) -> "Shared":
+        """Return the different ones among those of all cells, (N, L, 2) and (N,)."""
+        rows, which = shared_rows(np.column_stack([stretch.reshape(len(stretch), -1), blur]))
+        return cls(rows[:, :-1].reshape(len(rows), -1, 2), rows[:, -1], which)
 
 
 def predict(setup: Setup) -> Predictions:
