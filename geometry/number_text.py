@@ -4,6 +4,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import isfinite
 
 _TYPED = re.compile(
@@ -38,13 +39,15 @@ class UnreadableError(ValueError):
         self.problem, self.fix = problem, fix
 
 
+@lru_cache(maxsize=1024)
 def read_number(text: str) -> Number:
     """Return the number at the start of a text of bounded length. Raises `UnreadableError`.
 
     >>> read_number("1-3/4 in").value, read_number("1¾ in").value, read_number(".5in").rest
     (Fraction(7, 4), Fraction(7, 4), 'in')
     """
-    plain = "".join(_SIGNS.get(c) or _vulgar(c) or c for c in text).strip()
+    plain = text if text.isascii() else "".join(_SIGNS.get(c) or _vulgar(c) or c for c in text)
+    plain = plain.strip()
     if comma := _COMMA.fullmatch(plain):
         fix = f'write a point instead: "{comma[1]}.{comma[2]}"'
         if re.match(r"[0-9]{3}(?![0-9])", comma[2]):

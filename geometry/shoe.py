@@ -64,6 +64,16 @@ class Shoe:
         return self.anchor_spacing / 2, -self.anchor_distance
 
     @cached_property
+    def anchor_apart(self) -> float:
+        """Anchor to drum centre, mm."""
+        return float(np.hypot(*self.anchor))
+
+    @cached_property
+    def drum_bearing(self) -> float:
+        """Direction from the anchor to the drum centre, from +y towards +x, rad."""
+        return float(np.arctan2(-self.anchor[0], -self.anchor[1]))
+
+    @cached_property
     def radius(self) -> float:
         """Anchor to roller centre, mm."""
         return float(np.hypot(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
@@ -153,8 +163,8 @@ def turn_to_radius(shoe: Shoe, x: Array, y: Array, radius: Array) -> Array:
     is near the drum centre.
     """
     dx, dy = x - shoe.anchor[0], y - shoe.anchor[1]
-    reach, apart = np.hypot(dx, dy), float(np.hypot(*shoe.anchor))
+    reach, apart = np.hypot(dx, dy), shoe.anchor_apart
     excess = reach - apart
     with np.errstate(invalid="ignore"):
         opening = 2 * np.arcsin(np.sqrt((radius - excess) * (radius + excess) / (4 * reach * apart)))
-    return float(np.arctan2(-shoe.anchor[0], -shoe.anchor[1])) + opening - np.arctan2(dx, dy)
+    return shoe.drum_bearing + opening - np.arctan2(dx, dy)

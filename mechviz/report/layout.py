@@ -34,7 +34,7 @@ def printable(text: str) -> str:
     >>> printable("a\x1b[2Jb")
     'a?[2Jb'
     """
-    return "".join(c if c.isprintable() else "?" for c in text)
+    return text if text.isprintable() else "".join(c if c.isprintable() else "?" for c in text)
 
 
 def boxed(heading: str, points: list[str], width: int) -> list[str]:
