@@ -4,6 +4,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from itertools import count
 from time import monotonic
 from typing import Any
 
@@ -81,36 +82,48 @@ def opened(browser: Browser, url: str, **options: Any) -> Iterator[Opened]:
     """A page from a file with the network off. In the end nothing may have been complained of.
 
     A tab serves one test after another, which saves its start, unless the ``options`` are such as only a tab of its own
-    can have: size, colours and motion are set anew each time.
+    can have: size, colours and motion are set anew each time. What one test leaves is left there, standing still, until
+    the next page is loaded in its place.
     """
-    own = not options.keys() <= SET_ANEW
-    page = (None if own else SPARE.pop(browser, None)) or _tab(browser, options)
-    if not own:
-        _set_anew(page, DEFAULT | options)
+    own, wanted = not options.keys() <= SET_ANEW, DEFAULT | options
+    page = _tab(browser, options) if own else _spare(browser, wanted)
     found = Opened(page, page.context)
     heard = _listen(found)
-    page.goto(url)
+    page.goto(_anew(url))
     page.wait_for_selector(".mechviz[data-verdict]")
     yield found
     if own or browser in SPARE:
         page.context.close()
     else:
-        page.goto(BLANK)
-        SPARE[browser] = page
+        SPARE[browser] = page, wanted
+        if wanted["reduced_motion"] != "reduce":
+            page.goto(BLANK)
     for event, hear in heard.items():
         page.remove_listener(event, hear)
     assert found.complaints == []
 
 
-SPARE: dict[Browser, Page] = {}
-"""An empty tab, by browser."""
+SPARE: dict[Browser, tuple[Page, dict[str, Any]]] = {}
+"""A tab that no test uses now, and the options of the last one that did, by browser."""
 SET_ANEW = {"viewport", "color_scheme", "reduced_motion"}
+LOADS = count()
 
 
-def _set_anew(page: Page, options: dict[str, Any]) -> None:
-    page.set_viewport_size(options["viewport"])
-    scheme, motion = options.get("color_scheme", "null"), options["reduced_motion"]
+def _anew(url: str) -> str:
+    """An address that no tab can have open already: with another state alone a page would not be loaded again."""
+    file, mark, state = url.partition("#")
+    return f"{file}?{next(LOADS)}{mark}{state}" if file.startswith("file:") else url
+
+
+def _spare(browser: Browser, wanted: dict[str, Any]) -> Page:
+    """A tab with the options wanted, one in use before where there is one."""
+    page, last = SPARE.pop(browser, None) or (_tab(browser, wanted), wanted)
+    if last != wanted:
+        page.goto(BLANK)  # what stands there would be laid out in vain
+    page.set_viewport_size(wanted["viewport"])
+    scheme, motion = wanted.get("color_scheme", "null"), wanted["reduced_motion"]
     page.emulate_media(media="null", color_scheme=scheme, reduced_motion=motion)
+    return page
 
 
 def _tab(browser: Browser, options: dict[str, Any]) -> Page:
