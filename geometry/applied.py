@@ -159,7 +159,8 @@ def _not_pressed(brake: Brake, push: PushTorque, released: Array, start: Array, 
 
     def shortfall(turn: Array) -> tuple[Array, Array]:
         torque, slope = push(brake, turn, *press)
-        spring, ahead = (spring_torque(brake, released + turn + step) for step in (0.0, NUDGE))
+        angle = released + turn
+        spring, ahead = spring_torque(brake, np.stack([angle, angle + NUDGE]))
         # off the cam's end there is no slope to see: the bracket is halved there
         return spring - torque, (ahead - spring) / NUDGE - slope
 

@@ -89,8 +89,8 @@ def contact(
     turn = contact_turn(brake.shoe, brake.lining, surface, radius)
     left, right = angles_at_turn(brake.profile, brake.shoe, turn)
     reached = np.isfinite(left + right)
-    exists = np.zeros(reached.shape, dtype=np.int64)
-    reason = exists if reached.all() else np.where(reached, exists, _unreached(brake, turn, thickness, radius))
+    why_not = Reason.EXISTS if reached.all() else _unreached(brake, turn, thickness, radius)
+    reason = np.where(reached, Reason.EXISTS, why_not)
     return Contact(surface, radius, turn, left, right, reason)
 
 

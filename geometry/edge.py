@@ -44,4 +44,6 @@ def edges(holds: Callable[[Array], Mask], good: Array, bad: Array) -> Array:
         last = np.argmin(held, axis=1) - 1
         rows = np.arange(good.size)
         good, bad = grid[rows, last], grid[rows, last + 1]
+        if np.array_equal(np.nextafter(good, bad), bad):
+            break  # there is no figure in between any more
     return good

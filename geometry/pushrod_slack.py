@@ -43,12 +43,12 @@ def clearance_for_free_stroke(
     is also where there is no rod any more.
     """
     brake = bench.brake
-    state = [floats(v) for v in (bench.lining_thickness, bench.drum_diameter, bench.drum_temperature)]
+    lining, drum, heat = (floats(v) for v in (bench.lining_thickness, bench.drum_diameter, bench.drum_temperature))
     linkage = replace(brake.linkage, arm_length=arm_length or brake.linkage.arm_length)
-    at = contact(brake, *state)
+    at = contact(brake, lining, drum, heat)
 
     def left(clearance: Array) -> Array:
-        condition = Condition(*state, angle_for_clearance(brake, at, clearance))
+        condition = Condition(lining, drum, heat, angle_for_clearance(brake, at, clearance))
         reach = fit_pin_reach(brake, condition, bench.pressure, angle, arm_length).pin_reach
         return _free_stroke(linkage, reach, at.first - condition.arrays[3])
 
