@@ -1,5 +1,7 @@
 """All outlines of a brake, back to front."""
 
+from functools import lru_cache
+
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.kinematics import released_poses
@@ -15,6 +17,11 @@ from geometry.outlines.shoe import shoes
 
 DRAWING = 0.03
 """Chord tolerance for drawings, mm."""
+
+KEPT = 32
+"""How many brakes' parts are kept: one brake is drawn in many conditions."""
+
+Parts = tuple[Outline, ...]
 
 
 def brake_outlines(
@@ -42,18 +49,26 @@ def wheel_outlines(
 ) -> tuple[Outline, ...]:
     """Return the outlines of the wheel plane, back to front. The drum comes after the linings that press on it."""
     lines = deforming(brake, released_poses(brake, condition), proportions=proportions)
-    return (
+    behind, front = _wheel_parts(brake, detail, proportions)
+    worn = (*linings(brake, condition, detail), drum(brake, condition, detail, proportions))
+    return (*behind, *worn, lines["shoe_return_spring"], *front)
+
+
+@lru_cache(maxsize=KEPT)
+def _wheel_parts(brake: Brake, detail: float, proportions: Proportions) -> tuple[Parts, Parts]:
+    """What no condition changes of the wheel plane: behind linings, drum and spring, and before them."""
+    behind = (
         spider.spider(brake, detail, proportions),
         spider.spindle(brake, detail, proportions),
         cam.camshaft(brake, detail, proportions),
         *shoes(brake, detail, proportions),
-        *linings(brake, condition, detail),
-        drum(brake, condition, detail, proportions),
-        lines["shoe_return_spring"],
+    )
+    front = (
         cam.s_cam(brake, detail, proportions),
         *rollers(brake, detail, proportions),
         *spider.anchor_pins(brake, detail, proportions),
     )
+    return behind, front
 
 
 def arm_outlines(
@@ -65,15 +80,21 @@ def arm_outlines(
 ) -> tuple[Outline, ...]:
     """Return the outlines of the arm plane, back to front."""
     lines = deforming(brake, released_poses(brake, condition), proportions=proportions)
-    return (
+    behind, between, front = _arm_parts(brake, detail, parking, proportions)
+    return (*behind, lines["chamber_return_spring"], *between, lines["diaphragm"], *front)
+
+
+@lru_cache(maxsize=KEPT)
+def _arm_parts(brake: Brake, detail: float, parking: bool, proportions: Proportions) -> tuple[Parts, Parts, Parts]:
+    """What no condition changes of the arm plane: behind the spring, between it and the diaphragm, and before that."""
+    behind = (
         bracket.axle_tube(brake, detail, proportions),
         bracket.bracket(brake, detail, proportions),
         *(parking_section(brake, detail, proportions) if parking else ()),
         chamber.studs(brake, detail, proportions),
-        lines["chamber_return_spring"],
-        chamber.push_plate(brake, detail, proportions),
-        pushrod.pushrod(brake, detail, proportions),
-        lines["diaphragm"],
+    )
+    between = (chamber.push_plate(brake, detail, proportions), pushrod.pushrod(brake, detail, proportions))
+    front = (
         chamber.air_port(brake, parking, proportions),
         chamber.non_pressure_half(brake, detail, proportions),
         chamber.pressure_half(brake, detail, parking, proportions),
@@ -83,3 +104,4 @@ def arm_outlines(
         pushrod.clevis(brake, detail, proportions),
         pushrod.clevis_pin(brake, detail, proportions),
     )
+    return behind, between, front
