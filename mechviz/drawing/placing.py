@@ -14,7 +14,7 @@ from itertools import islice
 import numpy as np
 import shapely
 from shapely import STRtree
-from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from geometry.arrays import Array, Mask
@@ -188,7 +188,9 @@ class Room:
         """
         best: Found | None = None
         around = target.buffer(DEEP + 1)
-        standing = STRtree([*(box(*taken) for taken in self.boxes), *self.shapes, *self.leaders])
+        left, top, right, bottom = np.reshape(self.boxes, (-1, 4)).T
+        boxes = np.asarray(shapely.box(left, top, right, bottom), dtype=np.object_)
+        standing = STRtree([*boxes, *self.shapes, *self.leaders])
         for distance, spot in places:
             if best is not None and distance >= best[0]:
                 break
