@@ -1,7 +1,7 @@
 """The defects on the page: each one's brake as a patch of the sound one's data, so that all of it moves as solved.
 
-A patch holds what differs: links of the table, facts, deforming shapes, and the outlines of parts that have another
-form. With it the page's data are those of a page of the defective brake, in the sound brake's layout.
+A patch holds what differs: links of the table, facts, deforming shapes, and the outlines and solids of parts that have
+another form. With it the page's data are those of a page of the defective brake, in the sound brake's layout.
 """
 
 from collections.abc import Mapping
@@ -24,6 +24,7 @@ from mechviz.faults.study import Row, drawn_part, drawn_setup, every_row, sound_
 from mechviz.page.facts import brake_facts
 from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts
+from mechviz.page.solid import SolidView
 from mechviz.page.table import page_table
 
 Data = Mapping[str, Any]
@@ -40,12 +41,13 @@ CRACKED = ("return-spring-broken",)
 
 @dataclass(frozen=True)
 class Sound:
-    """The brake as found: the page's ``data`` of it (``table``, ``motion``, ``facts``), its parts and its layout."""
+    """The brake as found: the page's ``data`` of it (``table``, ``motion``, ``facts``), its parts, layout and solids."""
 
     setup: Setup
     data: Data
     outlines: tuple[Outline, ...]
     where: Layout
+    solid: SolidView
 
     @cached_property
     def paths(self) -> Mapping[str, str]:
@@ -64,7 +66,7 @@ def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
     """One defect's words, figures and patch; None where it leaves a brake whose parts cannot be put together."""
     wheel, (one,) = row.wheel, row.defects
     try:
-        patch = _patch(sound, wheel)
+        patch = _patch(sound, one.name, wheel)
     except AssemblyError:
         return None
     return {
@@ -87,7 +89,7 @@ def _outcome(row: Row) -> dict[str, float | None]:
     return {name: value if isfinite(value) else None for name, value in figures.items()}
 
 
-def _patch(sound: Sound, wheel: Wheel) -> dict[str, Any]:
+def _patch(sound: Sound, name: str, wheel: Wheel) -> dict[str, Any]:
     brake, condition = felt(wheel)
     own = replace(drawn_setup(sound.setup, wheel), brake=brake)
     table = page_table(brake, condition, own.test.pressure)
@@ -103,6 +105,7 @@ def _patch(sound: Sound, wheel: Wheel) -> dict[str, Any]:
         "motion": _motion(brake, sound),
         "facts": _changed(facts, sound.data["facts"]),
         "shapes": _changed(_paths(outlines), sound.paths),
+        "solid": sound.solid.patch(name, brake, condition),
     }
 
 

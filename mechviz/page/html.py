@@ -24,6 +24,7 @@ from mechviz.page.defects import Sound, defects_data
 from mechviz.page.facts import page_facts
 from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts, page_picture
+from mechviz.page.solid import solid_view
 from mechviz.page.table import page_table
 from mechviz.page.worn import life_data
 from mechviz.report.cautions import COMPOUND
@@ -54,13 +55,19 @@ KEYS = (
     ("H", "life: cold or hot drum"),
     ("Q, N", "faults: show one without its name; name it"),
     ("B", "labels on or off"),
+    ("V", "the drawing, the brake as a solid, on a wide screen both"),
+    ("O", "solid: look from another side"),
+    ("← → ↑ ↓, - +", "solid, when it has the focus: walk round it; with Shift move it; farther, closer"),
+    ("D, W", "solid: drum see-through, solid, removed; wheel on or off"),
+    ("C, E", "solid: cut it; take it apart, put it together"),
+    ("J, K", "solid: the part before, the next part"),
     ("L", "large type for projecting"),
     ("U", "inches or millimetres"),
     ("T", "light or dark"),
     ("F", "full screen"),
     ("R", "back to the brake as found, without a defect"),
     ("Ctrl Z, Ctrl Y", "undo, redo"),
-    ("Esc", "end the story, close this sheet"),
+    ("Esc", "let go of the part, end the story, close this sheet"),
 )
 
 TRIANGLE = (
@@ -108,8 +115,10 @@ def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto")
     facts = page_facts(setup, system) | drawn_facts(setup.brake, condition, scene.outlines, where)
     table = page_table(setup.brake, condition, setup.test.pressure)
     sound = {"facts": facts, "table": table, "motion": motion_data(setup.brake)}
-    defects = defects_data(Sound(setup, sound, scene.outlines, where))
+    solid = solid_view(setup, condition)
+    defects = defects_data(Sound(setup, sound, scene.outlines, where, solid))
     more = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup), "defects": defects}
+    more |= {"solid": solid.data()}
     return sound | more | {"markup": _markup(facts, page_picture(scene, where), theme)}
 
 

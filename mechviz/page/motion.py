@@ -98,6 +98,11 @@ def _shoe(brake: Brake, side: Side, angle: Array) -> ShoePoses:
     return ShoePoses(turn_of(brake.shoe, place), place.x, place.y + brake.shoe.cam_distance, gap, gap, gap, gap)
 
 
+def still_poses(stroke: float) -> Poses:
+    """Return poses of which only what follows from the stroke (mm) is known."""
+    return _poses(floats([stroke]))
+
+
 def _poses(
     stroke: Array, cam_angle: Array | None = None, left: ShoePoses | None = None, right: ShoePoses | None = None
 ) -> Poses:
