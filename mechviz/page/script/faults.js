@@ -16,13 +16,14 @@ const HIDDEN = {
 };
 
 /** The page's data of a brake with a defect: those of the sound one but for what the patch changes. */
-export function patched(sound, {table, motion, facts, shapes = {}}) {
+export function patched(sound, {table, motion, facts, shapes = {}, solid = null}) {
   const part = (name) => Object.fromEntries(Object.entries(sound.motion[name]).map(([shape, frames]) => [shape, {...frames, ...motion?.[name]?.[shape]}]));
   return {
     table: {...sound.table, ...table},
     motion: {roll: motion?.roll ?? sound.motion.roll, byStroke: part("byStroke"), byCam: part("byCam")},
     facts: {...sound.facts, ...facts},
     shapes,
+    solid,
   };
 }
 

@@ -35,9 +35,17 @@ function table(player) {
     u: () => player.switchUnits(),
     t: () => player.switchTheme(),
     b: () => player.labels(),
+    v: () => player.solid.next(),
+    o: () => player.solid.around(),
+    d: () => player.solid.drum(),
+    w: () => player.solid.wheel(),
+    c: () => player.solid.cut(),
+    e: () => player.solid.apart(),
+    j: () => player.solid.nextPart(-1),
+    k: () => player.solid.nextPart(1),
     r: () => player.reset(),
     "?": () => player.help(),
-    Escape: () => teller.end(),
+    Escape: () => player.solid.letGo() || teller.end(),
   };
 }
 
@@ -45,6 +53,7 @@ const OWN = {
   range: ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "Home", "End", "PageUp", "PageDown"],
   checkbox: [" "],
   button: [" "],
+  canvas: ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "+", "=", "-"],
   select: [" ", "ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight", "Home", "End", "PageUp", "PageDown"],
 };
 

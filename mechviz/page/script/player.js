@@ -16,6 +16,7 @@ import {Modes} from "./modes.js";
 import {Scene} from "./scene.js";
 import {Section} from "./section.js";
 import {Settings} from "./settings.js";
+import {Solid} from "./solid.js";
 import {Teller} from "./teller.js";
 import {inState, ofLinings} from "./touch.js";
 import {Travel} from "./travel.js";
@@ -53,7 +54,7 @@ class Player {
     this.root = el.querySelector(".mechviz");
     this.units = new Units(data.facts.units, data.facts.system);
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
-    this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}};
+    this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}, solid: null};
     this.#take(this.sound);
     const section = data.air?.section;
     this.section = section ? new Section(this.scene.svg, section, this.facts) : null;
@@ -63,6 +64,7 @@ class Player {
     this.teller = new Teller(this.root, this, signal);
     this.modes = new Modes(this, {life: data.life, faults: data.defects, air: data.air}, signal);
     this.view = new View(this, data, signal);
+    this.solid = new Solid(this, data.solid, signal);
     this.#wire(signal);
     const pageWide = data.wholePage ? this.root.ownerDocument : this.root;
     listen(pageWide, this, signal);
@@ -80,6 +82,7 @@ class Player {
     this.scene.mode = this.modes.name;
     this.scene.resize(this.units);
     this.verdict = this.reason = null;
+    this.solid.fit();
     this.changed();
   }
 
@@ -308,6 +311,7 @@ class Player {
     const verdict = scene.show(this.state, travel, phase, units, {...mode?.told, back: this.back});
     mode?.show?.();
     mode?.drawn?.(phase === "stopped" ? scene.none : this.state, verdict);
+    this.solid.draw();
     this.#transport(phase);
     this.#stopped(phase);
     this.#say(verdict);

@@ -32,6 +32,7 @@ export class Section {
 
   /** Stand with the spring's plate so far out (mm), its line's air at a share of full, the spring pushing or not. */
   stand(out, share, pushes) {
+    this.out = out;
     for (const [node, frames] of this.frames) put(node, "d", frames.path(out));
     put(this.plate, "transform", `translate(${r2(out)} 0)`);
     const [low, high] = this.data.floor.map(([x, y]) => `L${r2(x)} ${r2(y)}`);

@@ -11,22 +11,26 @@ export class Frames {
     this.step = (high - low) / (frames - 1);
     this.most = frames - 2;
     this.count = count;
+    this.now = new Float64Array(2 * count);
   }
 
-  /** Path data at a value of what the shape follows. */
-  path(value) {
+  /** The points, x and y by turns, at a value of what the shape follows; the same array every time. */
+  at(value) {
     const place = (value - this.low) / this.step;
     const node = Math.min(Math.max(Math.floor(place), 0), this.most);
     const u = place - node;
     const size = 2 * this.count;
-    const at = node * size;
-    const {points} = this;
+    const first = node * size;
+    const {points, now} = this;
+    for (let i = 0; i < size; i += 1) now[i] = points[first + i] + u * (points[first + size + i] - points[first + i]);
+    return now;
+  }
+
+  /** Path data at a value. */
+  path(value) {
+    const now = this.at(value);
     let data = "";
-    for (let i = 0; i < size; i += 2) {
-      const x = points[at + i] + u * (points[at + size + i] - points[at + i]);
-      const y = points[at + i + 1] + u * (points[at + size + i + 1] - points[at + i + 1]);
-      data += `${i ? "L" : "M"}${r2(x)} ${r2(y)}`;
-    }
+    for (let i = 0; i < now.length; i += 2) data += `${i ? "L" : "M"}${r2(now[i])} ${r2(now[i + 1])}`;
     return data;
   }
 }
@@ -51,7 +55,7 @@ export function liningPath(sizes, surface, sense) {
 }
 
 /** How far from the drum's centre, on the ray at `psi`, the lining's surface lies. */
-function reach({x, y, radius}, psi) {
+export function reach({x, y, radius}, psi) {
   const [sine, cosine] = [Math.sin(psi), Math.cos(psi)];
   const aside = x * cosine + y * sine;
   return x * sine - y * cosine + Math.sqrt(radius * radius - aside * aside);

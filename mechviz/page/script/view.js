@@ -12,7 +12,7 @@ export class View {
       print: "print", help: "help"};
     for (const [name, act] of Object.entries(acts)) player.on(name, "click", () => this[act](), signal);
     this.sheet.querySelector("button").addEventListener("click", () => this.sheet.close(), {signal});
-    this.watcher = new ResizeObserver(() => this.#resized());
+    this.watcher = new ResizeObserver(() => this.resized());
     this.watcher.observe(this.root.querySelector(".plots"));
     signal.addEventListener("abort", () => this.#leave());
     this.window = this.document.defaultView;
@@ -27,7 +27,8 @@ export class View {
     clearTimeout(this.later);
   }
 
-  #resized() {
+  /** Something has another size than before. */
+  resized() {
     this.player.scene.lettered();
     this.player.scene.resize(this.player.units);
     this.player.modes.now?.resize();
@@ -84,7 +85,7 @@ export class View {
 
   large() {
     this.#toggle("large", "large");
-    this.#resized();
+    this.resized();
   }
 
   labels() {
@@ -106,15 +107,16 @@ export class View {
   /** How it is looked at now. */
   get looked() {
     const {large, names, theme} = this.root.dataset;
-    return {system: this.player.units.system, large, names, theme};
+    return {system: this.player.units.system, large, names, theme, solid: this.player.solid.text().join("&")};
   }
 
   /** Look at it so. */
-  look({system, large, names, theme}) {
+  look({system, large, names, theme, solid}) {
     this.root.dataset.theme = theme;
     if (large !== this.root.dataset.large) this.large();
     if (names !== this.root.dataset.names) this.labels();
     this.setUnits(system);
+    this.player.solid.read(new URLSearchParams(solid));
   }
 
   /** Keep the state in the address, a little later: browsers do not like it often. */
@@ -140,7 +142,7 @@ export class View {
     if (large === "yes") parts.push("l=1");
     if (names === "no") parts.push("b=0");
     if (theme !== "auto") parts.push(`c=${theme}`);
-    parts.push(...this.player.modes.text());
+    parts.push(...this.player.modes.text(), ...this.player.solid.text());
     if (teller.telling) parts.push(`s=${teller.at + 1}`);
     return parts.join("&");
   }
@@ -170,6 +172,7 @@ export class View {
     if ((given.get("l") === "1") !== (root.dataset.large === "yes")) this.#toggle("large", "large");
     if ((given.get("b") === "0") === (root.dataset.names === "yes")) this.#toggle("names", "labels");
     this.setUnits(["inch", "metric"].includes(given.get("u")) ? given.get("u") : player.units.system);
+    player.solid.read(given);
     const step = Number(given.get("s"));
     if (step >= 1 && !player.modes.now) player.teller.start(step - 1, false);
     this.restoring = false;

@@ -1,0 +1,326 @@
+/**
+ * The solid view: the brake in space, moved by the same state as the drawing, beside it or in its place. three.js and the
+ * surfaces are unpacked when it is first opened.
+ */
+
+import {surfaces} from "./glb.js";
+import {Orbit, VIEWS, turnTo} from "./orbit.js";
+import {PartPanel} from "./part_panel.js";
+import {CUTS, SolidScene} from "./solid_scene.js";
+import {DRUMS, SolidTools} from "./solid_tools.js";
+import {Stage, renderer} from "./stage.js";
+import {say} from "./svg.js";
+import {Tags} from "./tags.js";
+import {tints} from "./tints.js";
+import {three, unpack} from "./unpack.js";
+
+const LOOKS = ["drawing", "solid", "both"];
+const WIDE = "screen and (min-width: 1700px)";
+const TO = {drawing: "Drawing", solid: "Solid", both: "Side by side"};
+const START = {drum: "ghost", wheel: false, cut: "none", apart: 0};
+const MISSING = "This browser cannot show the brake as a solid: it has no WebGL 2, or WebGL is switched off. The drawing shows the same motion.";
+const GLIDE = 450;
+const APART = 1600;
+
+/** Seen from outside, nothing is open. */
+const OUTSIDE = {drum: "solid", wheel: true, cut: "none", apart: 0};
+
+/** The solid view of one player. */
+export class Solid {
+  constructor(player, data, signal) {
+    const {root} = player;
+    Object.assign(this, {player, root, data, signal});
+    this.look = "drawing";
+    this.now = {...START};
+    this.box = root.querySelector("[data-role=solid]");
+    this.canvas = this.box.querySelector("canvas");
+    this.missing = root.querySelector("[data-role=solid-missing]");
+    this.wait = this.box.querySelector("[data-role=solid-wait]");
+    this.wide = matchMedia(WIDE);
+    this.orbit = new Orbit(this.canvas, {changed: () => this.#turned(), tapped: (x, y) => this.#tapped(x, y), done: () => player.shown()}, signal);
+    this.panel = new PartPanel(this.box.querySelector("[data-role=part]"), () => this.#dressed());
+    this.tools = new SolidTools(this.box, this, signal);
+    player.on("look", "click", () => this.next(), signal);
+    this.watcher = new ResizeObserver(() => this.stage?.resize());
+    this.watcher.observe(this.canvas.parentNode);
+    this.dresser = new MutationObserver(() => this.#dressed());
+    this.dresser.observe(root, {attributes: true, attributeFilter: ["data-theme", "data-names", "data-outside", "data-fault", "data-large"]});
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#dressed(), {signal});
+    this.wide.addEventListener("change", () => this.#named(), {signal});
+    signal.addEventListener("abort", () => this.#leave());
+    this.box.solid = this;
+    this.#named();
+    this.tools.show(this.now, this.orbit.name);
+  }
+
+  #leave() {
+    this.watcher.disconnect();
+    this.dresser.disconnect();
+    cancelAnimationFrame(this.gliding);
+    this.scene?.dispose();
+    this.stage?.end();
+    delete this.box.solid;
+  }
+
+  /** Whether solids are seen. */
+  get open() {
+    return this.look !== "drawing";
+  }
+
+  /** Look at the drawing, the solids, or both. */
+  show(look) {
+    if (look === this.look) return;
+    this.look = look;
+    this.root.dataset.look = look;
+    this.box.hidden = !this.open;
+    this.#named();
+    if (this.open) this.#start();
+    this.player.view.resized();
+    this.player.shown();
+  }
+
+  /** The next way to look at it. Side by side needs a wide screen. */
+  next() {
+    this.show(this.#following());
+  }
+
+  #following() {
+    const ways = this.wide.matches ? LOOKS : LOOKS.slice(0, 2);
+    return ways[(ways.indexOf(this.look) + 1) % ways.length];
+  }
+
+  #named() {
+    say(this.root.querySelector("[data-role=look] span"), TO[this.#following()]);
+  }
+
+  /** Unpack everything, once. */
+  #start() {
+    if (this.starting) {
+      this.draw();
+      return;
+    }
+    const here = typeof DecompressionStream === "function" ? renderer(this.root.ownerDocument) : null;
+    if (!here) {
+      this.#cannot();
+      return;
+    }
+    this.wait.hidden = false;
+    this.starting = Promise.all([three(this.data.three), unpack(this.data.glb)])
+      .then(([module, glb]) => this.signal.aborted || this.#build(module, glb, here))
+      .catch((error) => this.#cannot(error));
+  }
+
+  #build(module, glb, here) {
+    const {player} = this;
+    this.stage = new Stage(module, this.canvas, here, (camera, aspect) => this.#before(camera, aspect));
+    this.scene = new SolidScene(module, this.stage, this.data, surfaces(glb), player.section?.data);
+    this.tags = new Tags(this.box.querySelector(".tags"), this.scene.parts);
+    this.wait.hidden = true;
+    this.fit();
+    this.stage.resize();
+    this.draw();
+  }
+
+  /** Say that there is nothing to see, and leave the drawing. */
+  #cannot(error) {
+    if (this.signal.aborted) return;
+    if (error) console.warn(`mechviz: no solid view: ${error}`);
+    this.wait.hidden = true;
+    this.show("drawing");
+    this.missing.hidden = false;
+    say(this.missing.querySelector("p"), MISSING);
+    say(this.player.spoken, MISSING);
+  }
+
+  /** The player has another brake. */
+  fit() {
+    this.scene?.fit(this.player.model, this.player.fitted);
+  }
+
+  /** Draw the player's state. */
+  draw() {
+    const {scene, stage, player} = this;
+    if (!scene || !this.open) return;
+    const {state, travel, section} = player;
+    scene.show(player.scene.picture, state, travel.settings, section?.out ?? 0);
+    this.#dress();
+    stage.draw();
+  }
+
+  /** How it is shown: as set, or closed where all is seen from outside. */
+  get shown() {
+    return this.root.dataset.outside === "yes" ? OUTSIDE : this.now;
+  }
+
+  #dress() {
+    const {scene, stage, root, player} = this;
+    const colours = tints(root);
+    stage.ground(colours.paper);
+    scene.break(root.dataset.fault === "return-spring-broken");
+    const {fault, hidden} = player.modes.now ?? {};
+    const lit = fault && !hidden ? [fault.part.replaceAll("-", "_")] : [];
+    scene.colour(colours, this.panel.part ? [this.panel.part.name] : lit);
+    scene.stand(this.shown);
+  }
+
+  #dressed() {
+    if (!this.scene || !this.open) return;
+    this.#dress();
+    this.stage.ask();
+  }
+
+  /** The viewer, and the names of what is seen, before each picture. */
+  #before(camera, aspect) {
+    const {scene, stage, tags, orbit, shown} = this;
+    orbit.place(camera, scene.frame(shown), aspect);
+    camera.updateMatrixWorld();
+    const on = this.root.dataset.names === "yes" && this.root.dataset.outside !== "yes";
+    tags.stand(stage.size, (place) => stage.pixel(place), (part) => on && part.faces.visible);
+  }
+
+  #turned() {
+    this.tools.show(this.now, this.orbit.name);
+    this.stage?.ask();
+  }
+
+  /** Set how it is shown: `drum`, `wheel`, `cut`, `apart`. */
+  set(what) {
+    cancelAnimationFrame(this.gliding);
+    this.#take(what);
+    this.player.shown();
+  }
+
+  #take(what) {
+    Object.assign(this.now, what);
+    this.tools.show(this.now, this.orbit.name);
+    this.#dressed();
+  }
+
+  /** Cut the brake; whoever looks at the back of the cut is led to its front. */
+  setCut(cut) {
+    this.set({cut});
+    const plane = CUTS[cut](this.data.space);
+    if (!plane) return;
+    const {yaw, pitch} = this.orbit;
+    const eye = [Math.sin(yaw) * Math.cos(pitch), Math.sin(pitch), Math.cos(yaw) * Math.cos(pitch)];
+    if (eye[0] * plane[0] + eye[1] * plane[1] + eye[2] * plane[2] < -0.3) return;
+    this.#glide({yaw: Math.atan2(-plane[0], -plane[2]) + 0.38, pitch: 0.24, zoom: 1, aside: 0, up: 0});
+  }
+
+  /** Stand at a named place. */
+  standAt(name) {
+    if (VIEWS[name]) this.#glide({...VIEWS[name], zoom: 1, aside: 0, up: 0});
+  }
+
+  #glide(to) {
+    const {orbit} = this;
+    const from = {...to, yaw: orbit.yaw, pitch: orbit.pitch, zoom: orbit.zoom, aside: orbit.aside, up: orbit.up};
+    const way = {...to, yaw: from.yaw + turnTo(from.yaw, to.yaw)};
+    this.#run(GLIDE, (share) => {
+      for (const name of Object.keys(from)) orbit[name] = from[name] + share * (way[name] - from[name]);
+      if (share === 1) orbit.yaw = to.yaw;
+      this.#turned();
+    });
+  }
+
+  /** Let something run in so many milliseconds; at once where motion is not wanted. */
+  #run(time, step) {
+    cancelAnimationFrame(this.gliding);
+    const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    const start = performance.now();
+    const frame = (now) => {
+      const share = calm ? 1 : Math.min(Math.max((now - start) / time, 0), 1);
+      step(share === 1 ? 1 : share * share * (3 - 2 * share));
+      if (share < 1) this.gliding = requestAnimationFrame(frame);
+      else this.player.shown();
+    };
+    frame(start);
+  }
+
+  /** The next of the named places. */
+  around() {
+    if (!this.open) return;
+    const names = Object.keys(VIEWS);
+    this.standAt(names[(names.indexOf(this.orbit.name) + 1) % names.length]);
+  }
+
+  drum() {
+    if (this.open) this.set({drum: after(Object.keys(DRUMS), this.now.drum)});
+  }
+
+  wheel() {
+    if (this.open) this.set({wheel: !this.now.wheel});
+  }
+
+  cut() {
+    if (this.open) this.setCut(after(Object.keys(CUTS), this.now.cut));
+  }
+
+  /** Take the brake apart, or put it together. */
+  apart() {
+    if (!this.open) return;
+    const [from, to] = [this.now.apart, this.now.apart < 0.5 ? 1 : 0];
+    this.#run(APART * Math.abs(to - from), (share) => this.#take({apart: from + share * (to - from)}));
+  }
+
+  nextPart(way) {
+    if (this.scene && this.open) this.panel.next(this.scene.parts.filter((part) => part.faces.visible), way);
+  }
+
+  /** Let go of the picked part. Tells whether there was one. */
+  letGo() {
+    const {part} = this.panel;
+    this.panel.pick(null);
+    return part !== null;
+  }
+
+  #tapped(x, y) {
+    if (!this.scene) return;
+    const seen = this.scene.parts.filter((part) => part.faces.visible);
+    const hits = this.stage.hits(x, y, seen).filter(({part, point}) => !part.isCut(point));
+    const hit = hits.find(({part}) => !part.ghost) ?? hits[0];
+    this.panel.pick(hit?.part ?? null);
+  }
+
+  /** As address parameters. */
+  text() {
+    if (!this.open) return [];
+    const {drum, wheel, cut, apart} = this.now;
+    const {orbit} = this;
+    const parts = [`v=${this.look}`];
+    if (drum !== START.drum) parts.push(`vd=${drum}`);
+    if (wheel) parts.push("vw=1");
+    if (cut !== START.cut) parts.push(`vc=${Object.keys(CUTS).indexOf(cut)}`);
+    if (apart > 0) parts.push(`va=${Number(apart.toFixed(3))}`);
+    const place = [orbit.yaw, orbit.pitch, orbit.zoom, orbit.aside, orbit.up];
+    const named = orbit.whole ? Object.keys(VIEWS).indexOf(orbit.name) : -1;
+    if (named !== 0) parts.push(`vo=${named > 0 ? named : place.map((one) => Number(one.toFixed(3))).join("_")}`);
+    return parts;
+  }
+
+  /** Take them from the address. */
+  read(given) {
+    const drum = given.get("vd");
+    const apart = Number(given.get("va") ?? 0);
+    this.now = {
+      drum: drum in DRUMS ? drum : START.drum,
+      wheel: given.get("vw") === "1",
+      cut: Object.keys(CUTS)[Number(given.get("vc") ?? 0)] ?? START.cut,
+      apart: apart >= 0 && apart <= 1 ? apart : 0,
+    };
+    const place = (given.get("vo") ?? "").split("_").map(Number);
+    this.orbit.stand(Object.keys(VIEWS)[place[0]] ?? "three-quarter");
+    if (place.length === 5 && place.every(Number.isFinite)) {
+      const [yaw, pitch, zoom, aside, up] = place;
+      Object.assign(this.orbit, {yaw, pitch, zoom, aside, up});
+    }
+    this.tools.show(this.now, this.orbit.name);
+    const look = given.get("v");
+    this.show(LOOKS.includes(look) ? look : "drawing");
+    this.#dressed();
+  }
+}
+
+function after(names, name) {
+  return names[(names.indexOf(name) + 1) % names.length];
+}
