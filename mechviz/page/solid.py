@@ -23,11 +23,13 @@ from mechviz.page.space import space_data
 from mechviz.solid.apart import way_of
 from mechviz.solid.assembly import brake_solids
 from mechviz.solid.fineness import MOVING
+from mechviz.solid.frames import SPRINGS
 from mechviz.solid.solid import Mesh, Solid
 from mechviz.solid.surfaces import Pairs, creases, stripes, surface
 
 MADE = {"lining_left": "lining", "lining_right": "lining", "diaphragm": "sheet", "parking_diaphragm": "sheet"}
 """Parts that the script makes, and as what."""
+RIVETS = ("rivets_left", "rivets_right")
 
 
 @dataclass
@@ -86,9 +88,12 @@ def _surfaces(solids: tuple[Solid, ...]) -> dict[str, Mesh]:
 
 
 def _edges(name: str, mesh: Mesh) -> Pairs:
-    """The edges that are drawn; a plain round shaft has lines along it besides."""
+    """The edges that are drawn: none of wires and rivets; a plain round shaft has lines along it besides."""
+    part = name.rsplit("/", 1)[-1]
+    if part in SPRINGS or part in RIVETS:
+        return np.empty((0, 2), dtype=np.int32)
     edges = creases(mesh)
-    return np.concatenate([edges, stripes(mesh)]) if name.endswith("camshaft") else edges
+    return np.concatenate([edges, stripes(mesh)]) if part == "camshaft" else edges
 
 
 def _same(one: Mesh, other: Mesh) -> bool:

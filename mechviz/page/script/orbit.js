@@ -46,10 +46,10 @@ export class Orbit {
     return this.zoom === 1 && this.aside === 0 && this.up === 0;
   }
 
-  /** Put a camera before a frame (`centre`, `radius`, mm) whose picture is `aspect` times as wide as high. */
-  place(camera, {centre, radius}, aspect) {
+  /** Put a camera before a frame (`centre`, `radius`, mm); the picture is `aspect` times as wide as high, `room` of it free. */
+  place(camera, {centre, radius}, aspect, room) {
     const half = (0.5 * camera.fov * Math.PI) / 180;
-    const away = (this.zoom * radius) / Math.sin(half) / Math.min(1, aspect);
+    const away = (this.zoom * radius) / Math.sin(half) / Math.min(1, room);
     const [cosine, sine] = [Math.cos(this.yaw), Math.sin(this.yaw)];
     const [level, steep] = [Math.cos(this.pitch), Math.sin(this.pitch)];
     const right = [cosine, 0, -sine];

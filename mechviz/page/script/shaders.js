@@ -37,7 +37,9 @@ in vec3 seen, square;
 out vec4 colour;
 const vec3 LIGHT = normalize(vec3(-0.35, 0.62, 0.70));
 void main() {
+#ifdef CUT
   if (left() < 0.0) discard;
+#endif
   vec3 n = normalize(square);
   float turned = abs(dot(n, normalize(-seen)));
   vec3 deep = mix(ink, paper, dark);
@@ -59,7 +61,9 @@ uniform vec3 line, paper;
 uniform float fade, alpha;
 out vec4 colour;
 void main() {
+#ifdef CUT
   if (left() < -0.05) discard;
+#endif
   colour = vec4(mix(line, paper, fade), alpha);
 }`,
 };

@@ -3,7 +3,7 @@
 const AROUND = 20;
 
 /** Of the line's points, every so manieth is enough. */
-const EVERY = 3;
+const EVERY = 4;
 
 /** One diaphragm. `points` and `normals` change with what its `frames` follow, all else stays. */
 export class SheetSolid {

@@ -22,6 +22,16 @@ const MISSING = "This browser cannot show the brake as a solid: it has no WebGL 
 const GLIDE = 450;
 const APART = 1600;
 
+/** A picture narrower than this (pixels) leaves so much of its width to the names. */
+const NARROW = 640;
+const WORDS = 80;
+
+/** So long (ms) nothing moves before the names are given anew: to find out what is seen takes a few frames' time. */
+const STILL = 120;
+
+/** What is lit beside a defect's part, because that one lies inside it. */
+const BESIDE = {diaphragm: ["chamber_pressure"]};
+
 /** Seen from outside, nothing is open. */
 const OUTSIDE = {drum: "solid", wheel: true, cut: "none", apart: 0};
 
@@ -57,6 +67,7 @@ export class Solid {
     this.watcher.disconnect();
     this.dresser.disconnect();
     cancelAnimationFrame(this.gliding);
+    clearTimeout(this.looking);
     this.scene?.dispose();
     this.stage?.end();
     delete this.box.solid;
@@ -114,8 +125,9 @@ export class Solid {
     const {player} = this;
     this.stage = new Stage(module, this.canvas, here, (camera, aspect) => this.#before(camera, aspect));
     this.scene = new SolidScene(module, this.stage, this.data, surfaces(glb), player.section?.data);
-    this.tags = new Tags(this.box.querySelector(".tags"), this.scene.parts);
+    this.tags = new Tags(this.box.querySelector(".tags"), this.scene.named);
     this.wait.hidden = true;
+    this.#tint();
     this.fit();
     this.stage.resize();
     this.draw();
@@ -153,29 +165,52 @@ export class Solid {
   }
 
   #dress() {
-    const {scene, stage, root, player} = this;
-    const colours = tints(root);
-    stage.ground(colours.paper);
+    const {scene, root, player, colours} = this;
     scene.break(root.dataset.fault === "return-spring-broken");
     const {fault, hidden} = player.modes.now ?? {};
-    const lit = fault && !hidden ? [fault.part.replaceAll("-", "_")] : [];
+    const lit = fault && !hidden ? [fault.part.replaceAll("-", "_"), ...(BESIDE[fault.part] ?? [])] : [];
     scene.colour(colours, this.panel.part ? [this.panel.part.name] : lit);
     scene.stand(this.shown);
   }
 
+  #tint() {
+    this.colours = tints(this.root);
+    this.stage.ground(this.colours.paper);
+  }
+
   #dressed() {
     if (!this.scene || !this.open) return;
+    this.#tint();
     this.#dress();
     this.stage.ask();
   }
 
   /** The viewer, and the names of what is seen, before each picture. */
   #before(camera, aspect) {
-    const {scene, stage, tags, orbit, shown} = this;
-    orbit.place(camera, scene.frame(shown), aspect);
+    const {scene, orbit, shown} = this;
+    orbit.place(camera, scene.frame(shown), aspect, aspect - this.#taken());
     camera.updateMatrixWorld();
-    const on = this.root.dataset.names === "yes" && this.root.dataset.outside !== "yes";
-    tags.stand(stage.size, (place) => stage.pixel(place), (part) => on && part.faces.visible);
+    this.#name();
+    clearTimeout(this.looking);
+    this.looking = setTimeout(() => this.#lookAgain(), STILL);
+  }
+
+  /** How much of a narrow picture's width, as a share of its height, the names take on both sides. */
+  #taken() {
+    const [width, height] = this.stage.size;
+    return width < NARROW && this.root.dataset.names === "yes" ? WORDS / height : 0;
+  }
+
+  #name() {
+    const {stage, tags, root} = this;
+    tags.stand(stage.size, (place) => stage.pixel(place), root.dataset.names === "yes" && root.dataset.outside !== "yes");
+  }
+
+  /** Nothing has moved for a moment: name what is seen now. */
+  #lookAgain() {
+    const {stage, scene, tags} = this;
+    tags.look((place, part) => stage.sees(place, part, scene.parts));
+    this.#name();
   }
 
   #turned() {

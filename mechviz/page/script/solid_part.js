@@ -96,6 +96,7 @@ export class SolidPart {
     const moved = plane ? w - x * this.shift[0] - y * this.shift[1] - z * this.shift[2] : w;
     this.uniforms.cut.value.splice(0, 4, x, y, z, moved);
     this.lines.cut = this.uniforms.cut;
+    for (const {material} of [this.faces, this.edges]) defined(material, "CUT", plane !== null);
     const opened = plane !== null && this.#crosses();
     if (opened) this.cap ??= new SolidCap(this.three, this.faces, this.uniforms);
     this.cap?.show(opened);
@@ -144,7 +145,7 @@ export class SolidPart {
       const [x, y, z] = [array[i], array[i + 1], array[i + 2]];
       const now = worth(x, y, z);
       if (now <= most + 1e-6) continue;
-      place.set(...[0, 1, 2].map((k) => m[k] * x + m[4 + k] * y + m[8 + k] * z + m[12 + k]));
+      place.set(...carried(m, x, y, z));
       if (!this.isCut(place)) [found, most] = [[x, y, z], now];
     }
     return found;
@@ -158,6 +159,19 @@ export class SolidPart {
       node.material.dispose();
     }
   }
+}
+
+/** Where a matrix carries a place. */
+export function carried(m, x, y, z) {
+  return [0, 1, 2].map((k) => m[k] * x + m[4 + k] * y + m[8 + k] * z + m[12 + k]);
+}
+
+/** Let a material's shader know of something, or no longer. */
+function defined(material, name, on) {
+  if ((name in material.defines) === on) return;
+  if (on) material.defines[name] = "";
+  else delete material.defines[name];
+  material.needsUpdate = true;
 }
 
 /** Least and greatest x, y and z of points. */

@@ -2,6 +2,10 @@
 
 const FOV = 26;
 const SHARPEST = 2;
+
+/** What is no more than this (mm) before a place does not hide it; nor so much of its own part. */
+const NEAR = 1.5;
+const OWN = 30;
 const SLOW = /swiftshader|llvmpipe|software/i;
 
 /** What draws in this browser; null where it has no WebGL 2. */
@@ -68,6 +72,16 @@ export class Stage {
     this.ray.setFromCamera(new this.three.Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera);
     const found = this.ray.intersectObjects(parts.map((part) => part.faces), false);
     return found.map(({object, point}) => ({part: object.part, point}));
+  }
+
+  /** Whether a place on a part is seen: nothing solid is before it. */
+  sees(place, own, parts) {
+    const {ray, camera, three} = this;
+    const way = new three.Vector3(...place).sub(camera.position);
+    const far = way.length();
+    ray.set(camera.position, way.normalize());
+    const found = ray.intersectObjects(parts.filter((part) => part.faces.visible && !part.ghost).map((part) => part.faces), false);
+    return found.every(({object: {part}, point, distance}) => distance > far - (part === own ? OWN : NEAR) || part.isCut(point));
   }
 
   /** Where a place in space stands in the picture, pixels. */

@@ -1,68 +1,65 @@
-/** Names of what moves, in a column on either side, each with a line to its part: they never lie on one another. */
+/**
+ * Names of what moves, in a column on either side, each with a line to its part: they never lie on one another. A line
+ * goes to a place that is seen; a part of which nothing is seen has no name.
+ */
 
+import {carried} from "./solid_part.js";
 import {draw, put, r2, say, take} from "./svg.js";
 
-/** By a part's name: what it is called, and to which point of it its line goes. */
-const NAMES = {
-  pushrod: ["Pushrod", near(0.8, 0.5, 0.5)],
-  slack_adjuster: ["Slack adjuster", near(0.5, 0.5, 0.5)],
-  camshaft: ["Camshaft", near(0.5, 0.5, 0.8)],
-  s_cam: ["S-cam", near(0.5, 0.5, 0)],
-  roller_left: ["Roller", near(0.5, 0.5, 0)],
-  shoe_left_platform: ["Shoe", outermost],
-  lining_right: ["Lining", outermost],
-  drum: ["Drum", outermost],
-};
+/**
+ * What is named, and where a line may go to: a part and shares of its box. The line goes to the corner of its surface
+ * that is nearest to there; `true` says that it goes right there, since nothing but smooth surface is near.
+ */
+const NAMES = [
+  ["Pushrod", "push", ["pushrod", 0.72, 0.5, 0.5, true], ["pushrod", 0.84, 0.5, 0.5, true], ["pushrod", 0.5, 0.5, 0.5, true]],
+  ["Slack adjuster", "turn", ["slack_adjuster", 0.4, 0.6, 1], ["slack_adjuster", 0.4, 0.6, 0], ["slack_adjuster", 0, 0.5, 0.5], ["slack_adjuster", 1, 0.5, 0.5]],
+  ["Camshaft", "turn", ["camshaft", 0.5, 0.5, 0.7, true], ["camshaft", 0.5, 0.5, 0.4, true], ["camshaft_end", 0.5, 0.5, 0]],
+  ["S-cam", "turn", ["s_cam", 0.5, 0.5, 0], ["s_cam", 0.5, 0.6, 0.3], ["s_cam", 0.5, 1, 0.5], ["s_cam", 0, 0.5, 1], ["s_cam", 1, 0.5, 1]],
+  ["Roller", "spread", ["roller_left", 0.5, 0.5, 0], ["roller_left", 0.5, 1, 0.5], ["roller_right", 0.5, 0.5, 0], ["roller_right", 0.5, 1, 0.5], ["roller_left", 0.5, 0.5, 1], ["roller_right", 0.5, 0.5, 1]],
+  ["Shoe", "spread", ["shoe_left_web", 1, 0.6, 0], ["shoe_right_web", 0, 0.6, 0], ["shoe_left_web", 0.1, 0.5, 0], ["shoe_right_web", 0.9, 0.5, 0], ["shoe_left_web", 0.1, 0.5, 1], ["shoe_right_web", 0.9, 0.5, 1]],
+  ["Lining", "rub", ["lining_right", 0.98, 0.6, 0.5, true], ["lining_left", 0.02, 0.6, 0.5, true], ["lining_right", 1, 0.6, 0], ["lining_left", 0, 0.6, 0], ["lining_right", 1, 0.6, 1], ["lining_left", 0, 0.6, 1]],
+  ["Drum", "hold", ["drum", 1, 0.5, 0], ["drum", 0, 0.5, 0], ["drum", 1, 0.5, 1], ["drum", 0, 0.5, 1]],
+];
 
 const EDGE = 10;
 const LEAD = 14;
 
 /** The labels over one canvas. */
 export class Tags {
-  constructor(svg, parts) {
-    this.svg = svg;
+  constructor(svg, named) {
+    Object.assign(this, {svg, named});
     svg.replaceChildren();
-    this.tags = parts.filter(({name}) => NAMES[name]).map((part) => this.#tag(part));
+    this.tags = NAMES.map(([words, verb, ...places]) => this.#tag(words, verb, places.filter(([name]) => named[name])));
   }
 
-  #tag(part) {
-    const [words, place] = NAMES[part.name];
-    const group = draw(this.svg, "g", {class: `tag of-${part.verb}`});
+  #tag(words, verb, places) {
+    const group = draw(this.svg, "g", {class: `tag of-${verb}`});
     const line = draw(group, "path", {class: "tag-line"});
     const dot = draw(group, "circle", {r: 3.5, class: "tag-dot"});
-    const text = draw(group, "text", {});
+    const text = draw(group, "text");
     say(text, words);
-    return {part, group, line, dot, text, place};
+    const spots = places.map(([name, x, y, z, there = false]) => ({part: this.named[name], shares: [x, y, z], there}));
+    return {words, group, line, dot, text, spots, at: spots[0]};
   }
 
-  /** Stand round a picture of a size; `pixel` says where a place in space is seen, `visible` whether a part is shown. */
-  stand([width, height], pixel, visible) {
-    const shown = this.tags.filter((tag) => {
-      const on = visible(tag.part) && this.#anchored(tag);
-      take(tag.group, on);
-      return on;
+  /** Choose for each name the first place that is seen: `sees(place, part)`. */
+  look(sees) {
+    for (const tag of this.tags) tag.at = tag.spots.find((spot) => found(spot) && sees(inSpace(spot), spot.part)) ?? null;
+  }
+
+  /** Stand round a picture of a size; `pixel` says where a place in space is seen; no names at all unless `on`. */
+  stand([width, height], pixel, on) {
+    const shown = this.tags.filter(({at, group}) => {
+      const named = on && at !== null && at.part.faces.visible && found(at);
+      take(group, named);
+      return named;
     });
-    for (const tag of shown) [tag.x, tag.y] = pixel(this.#anchor(tag));
+    for (const tag of shown) [tag.x, tag.y] = pixel(inSpace(tag.at));
     const across = shown.toSorted((a, b) => a.x - b.x);
     const half = Math.ceil(across.length / 2);
     const letter = parseFloat(getComputedStyle(this.svg).fontSize) || 16;
     this.#column(across.slice(0, half), EDGE, "start", height, letter);
     this.#column(across.slice(half), width - EDGE, "end", height, letter);
-  }
-
-  /** Find the place of a part that its line goes to, in the part's frame. Tells whether there is one. */
-  #anchored(tag) {
-    const {part, place} = tag;
-    const of = `${part.formed} ${part.plane}`;
-    if (tag.of !== of) Object.assign(tag, {of, anchor: place(part)});
-    return tag.anchor !== null;
-  }
-
-  /** The same place in space. */
-  #anchor({part, anchor}) {
-    const {elements: m} = part.faces.matrix;
-    const [x, y, z] = anchor;
-    return [0, 1, 2].map((k) => m[k] * x + m[4 + k] * y + m[8 + k] * z + m[12 + k]);
   }
 
   /** Words one under the other in the order of what they name, as near to its height as they can be. */
@@ -80,27 +77,30 @@ export class Tags {
       tag.letter = letter;
       tag.long = tag.text.getComputedTextLength();
     }
-    const end = x + (anchor === "start" ? tag.long + 5 : -tag.long - 5);
-    const bend = end + (anchor === "start" ? LEAD : -LEAD);
+    const way = anchor === "start" ? 1 : -1;
+    const end = x + way * (tag.long + 5);
     put(tag.text, "text-anchor", anchor);
     put(tag.text, "x", r2(x));
     put(tag.text, "y", r2(y + 0.35 * letter));
-    put(tag.line, "d", `M${r2(end)} ${r2(y)}H${r2(bend)}L${r2(tag.x)} ${r2(tag.y)}`);
+    const bend = way * (tag.x - end) > LEAD ? `H${r2(end + way * LEAD)}` : "";
+    put(tag.line, "d", `M${r2(end)} ${r2(y)}${bend}L${r2(tag.x)} ${r2(tag.y)}`);
     put(tag.dot, "cx", r2(tag.x));
     put(tag.dot, "cy", r2(tag.y));
   }
 }
 
-/** Finds the point of a part's surface that is nearest to a place in its box, given by shares. */
-function near(...shares) {
-  return (part) => {
-    const [low, high] = part.box;
-    const [a, b, c] = low.map((value, k) => value + shares[k] * (high[k] - value));
-    return part.best((x, y, z) => -Math.hypot(x - a, y - b, z - c));
-  };
+/** Find a spot's place on its part as it is formed and cut. Tells whether there is one. */
+function found(spot) {
+  const {part, shares, there} = spot;
+  const of = `${part.formed} ${part.plane}`;
+  if (spot.of === of) return spot.place !== null;
+  const [low, high] = part.box;
+  const [a, b, c] = low.map((value, k) => value + shares[k] * (high[k] - value));
+  const corner = part.best((x, y, z) => -Math.hypot(x - a, y - b, z - c));
+  Object.assign(spot, {of, place: there && corner ? [a, b, c] : corner});
+  return spot.place !== null;
 }
 
-/** The point of a part's surface that lies farthest out to its side. */
-function outermost(part) {
-  return part.best((x) => Math.abs(x));
+function inSpace({part, place}) {
+  return carried(part.faces.matrix.elements, ...place);
 }
