@@ -41,7 +41,7 @@ CRACKED = ("return-spring-broken",)
 
 @dataclass(frozen=True)
 class Sound:
-    """The brake as found: the page's ``data`` of it (``table``, ``motion``, ``facts``), its parts, layout and solids."""
+    """The brake as found: the page's ``data`` of it (``table``, ``motion``, ``facts``), parts, layout and solids."""
 
     setup: Setup
     data: Data

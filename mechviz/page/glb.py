@@ -47,7 +47,7 @@ class _File:
 
 
 def glb(surfaces: Mapping[str, tuple[Mesh, Pairs]]) -> bytes:
-    """Return surfaces (mm) and their edges as a GLB file, by name. Raises ValueError for one that is too large for it."""
+    """Return surfaces (mm) and their edges, by name, as a GLB file. Raises ValueError for one too large for it."""
     file = _File()
     for name, (mesh, edges) in surfaces.items():
         _add(file, name, mesh, edges)

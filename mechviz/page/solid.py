@@ -22,10 +22,13 @@ from mechviz.page.glb import glb, steps
 from mechviz.page.space import space_data
 from mechviz.solid.apart import way_of
 from mechviz.solid.assembly import brake_solids
+from mechviz.solid.dress import SHARES, WHEEL
 from mechviz.solid.fineness import MOVING
 from mechviz.solid.frames import SPRINGS
+from mechviz.solid.shot import CUT
 from mechviz.solid.solid import Mesh, Solid
 from mechviz.solid.surfaces import Pairs, creases, stripes, surface
+from mechviz.solid.views import VIEWS, View
 
 MADE = {"lining_left": "lining", "lining_right": "lining", "diaphragm": "sheet", "parking_diaphragm": "sheet"}
 """Parts that the script makes, and as what."""
@@ -54,11 +57,14 @@ class SolidView:
 
     def data(self) -> dict[str, Any]:
         """Return the data, with the surfaces of every patch that was asked for."""
+        every = self.surfaces | self.added
         return {
             "three": three_bundle(),
-            "glb": packed(glb({name: (mesh, _edges(name, mesh)) for name, mesh in (self.surfaces | self.added).items()})),
+            "glb": packed(glb({name: (mesh, _edges(name, mesh)) for name, mesh in every.items()})),
             "parts": [_part(solid) for solid in self.sound],
             "space": self.space,
+            "views": [_view(view) for view in VIEWS.values()],
+            "shares": {**SHARES, "wheel": WHEEL},
         }
 
 
@@ -106,6 +112,10 @@ def _same(one: Mesh, other: Mesh) -> bool:
     )
 
 
+def _view(view: View) -> Mapping[str, Any]:
+    return {"name": view.name, "words": view.words, "yaw": round(view.turn, 6), "pitch": round(view.tilt, 6)}
+
+
 def _part(solid: Solid) -> Mapping[str, Any]:
     way = way_of(solid.name)
     return {
@@ -117,6 +127,7 @@ def _part(solid: Solid) -> Mapping[str, Any]:
         "body": solid.body,
         "group": solid.group,
         "made": MADE.get(solid.name, "surface"),
+        "open": CUT.get(solid.name),
         "begins": way.begins,
         "ends": way.ends,
     }

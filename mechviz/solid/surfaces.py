@@ -3,7 +3,6 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.arrays import floats
 from mechviz.solid.frames import SPRINGS
 from mechviz.solid.making import CREASE
 from mechviz.solid.solid import Mesh, Solid
@@ -16,7 +15,7 @@ def surface(solid: Solid) -> Mesh:
     if solid.body not in SPRINGS:
         return solid.mesh()
     mesh = solid.shape.calculate_normals(0, 180.0).to_mesh()
-    columns = floats(mesh.vert_properties)
+    columns = np.asarray(mesh.vert_properties, dtype=np.float64)
     return Mesh(columns[:, :3], columns[:, 3:6], np.asarray(mesh.tri_verts, dtype=np.int32))
 
 

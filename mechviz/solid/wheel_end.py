@@ -3,7 +3,7 @@
 from math import cos, pi, sin
 
 from manifold3d import Manifold
-from shapely import Polygon, get_parts, union_all
+from shapely import Polygon, get_parts
 
 from geometry.brake import Brake
 from geometry.outlines import Outline
@@ -29,7 +29,7 @@ def bolts(brake: Brake) -> list[tuple[float, float]]:
 
 def drum_flange(brake: Brake, ring: Outline, detail: float) -> Area:
     """Return the drum's end plate with its bore and the holes for the wheel's studs, brake plane."""
-    outer = union_all([Polygon(piece.exterior) for piece in get_parts(ring.geometry)])
+    outer = joined(PART, *(Polygon(piece.exterior) for piece in get_parts(ring.geometry)))
     bore = disc((0.0, 0.0), BORE * brake.new_radius, detail)
     holes = [disc(place, HOLE * brake.new_radius, detail) for place in bolts(brake)]
     return cut(PART, outer, bore, *holes)

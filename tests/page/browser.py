@@ -75,6 +75,8 @@ class Opened:
 
 DEFAULT: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}, "reduced_motion": "reduce"}
 BLANK = "about:blank"
+DRIVER = "GL Driver Message (OpenGL, Performance"
+"""How the browser tells that without a graphics card it copies what WebGL has drawn: no fault of the page's."""
 
 
 @contextmanager
@@ -136,7 +138,7 @@ def _listen(found: Opened) -> dict[str, Callable[[Any], None]]:
     """Hear what a page says and asks for."""
     say = found.complaints.append
     heard: dict[str, Callable[[Any], None]] = {
-        "console": lambda message: say(f"console {message.type}: {message.text}"),
+        "console": lambda message: DRIVER in message.text or say(f"console {message.type}: {message.text}"),
         "pageerror": lambda error: say(f"error: {error}"),
         "request": lambda request: _ask(found, request.url),
     }

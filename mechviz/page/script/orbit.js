@@ -4,22 +4,21 @@ const TURN = 0.0075;
 const STEP = Math.PI / 36;
 const CLOSER = 1.12;
 const STEEPEST = 1.5;
+const FARTHEST = 2;
+const CLOSEST = 0.12;
+const AWAY = 3;
 const STILL = 5;
 
-/** Ways to stand, by name: radians round the shaft's upright, and up. */
-export const VIEWS = {
-  "three-quarter": {yaw: -2.52, pitch: 0.30},
-  "from the wheel": {yaw: Math.PI, pitch: 0},
-  "from the chamber": {yaw: 0, pitch: 0},
-  "from the side": {yaw: -0.5 * Math.PI, pitch: 0},
-};
-
-/** The viewer of one canvas. `changed()` is told of every step, `tapped(x, y)` of a click in pixels, `done()` of an end. */
+/**
+ * The viewer of one canvas. `views` are places with a name: `yaw` is the angle round the upright from the chamber's side,
+ * `pitch` that above the shaft's height, rad. `changed()` is told of every step, `tapped(x, y)` of a click in pixels,
+ * `done()` of an end.
+ */
 export class Orbit {
-  constructor(canvas, {changed, tapped, done}, signal) {
-    Object.assign(this, {canvas, changed, tapped, done});
+  constructor(canvas, views, {changed, tapped, done}, signal) {
+    Object.assign(this, {canvas, views, changed, tapped, done});
     this.fingers = new Map();
-    this.stand("three-quarter");
+    this.stand(views[0]);
     const on = (name, act, more = {}) => canvas.addEventListener(name, act, {signal, ...more});
     on("pointerdown", (event) => this.#down(event));
     on("pointermove", (event) => this.#move(event));
@@ -30,15 +29,20 @@ export class Orbit {
     on("keydown", (event) => this.#key(event));
   }
 
-  /** Stand at a named place, the whole in view. */
-  stand(name) {
-    Object.assign(this, VIEWS[name], {zoom: 1, aside: 0, up: 0});
+  /** Stand at a place, the whole in view. */
+  stand({yaw, pitch}) {
+    Object.assign(this, {yaw, pitch, zoom: 1, aside: 0, up: 0});
   }
 
-  /** The name of the place, if it is one. */
-  get name() {
-    const near = ({yaw, pitch}) => Math.abs(turnTo(yaw, this.yaw)) < 1e-6 && Math.abs(pitch - this.pitch) < 1e-6;
-    return Object.keys(VIEWS).find((name) => near(VIEWS[name])) ?? "";
+  /** Stand anywhere, looking past the middle by shares of the whole, so many times as far away as needed. */
+  take(yaw, pitch, zoom, aside, up) {
+    Object.assign(this, {yaw, pitch: limited(pitch, STEEPEST), zoom, aside: limited(aside, FARTHEST), up: limited(up, FARTHEST)});
+    this.zoom = Math.min(Math.max(zoom, CLOSEST), AWAY);
+  }
+
+  /** Which of the named places it is; -1 for none. */
+  get at() {
+    return this.views.findIndex(({yaw, pitch}) => Math.abs(turnTo(yaw, this.yaw)) < 1e-6 && Math.abs(pitch - this.pitch) < 1e-6);
   }
 
   /** Whether the whole is in view, as from a named place. */
@@ -103,17 +107,17 @@ export class Orbit {
 
   #turn(yaw, pitch) {
     this.yaw = turnTo(0, this.yaw + yaw);
-    this.pitch = Math.min(Math.max(this.pitch + pitch, -STEEPEST), STEEPEST);
+    this.pitch = limited(this.pitch + pitch, STEEPEST);
   }
 
   #pan(dx, dy) {
     const scale = (2.1 * this.zoom) / Math.min(this.canvas.clientWidth, this.canvas.clientHeight);
-    this.aside = Math.min(Math.max(this.aside - scale * dx, -2), 2);
-    this.up = Math.min(Math.max(this.up + scale * dy, -2), 2);
+    this.aside = limited(this.aside - scale * dx, FARTHEST);
+    this.up = limited(this.up + scale * dy, FARTHEST);
   }
 
   #closer(share) {
-    this.zoom = Math.min(Math.max(this.zoom * share, 0.12), 3);
+    this.zoom = Math.min(Math.max(this.zoom * share, CLOSEST), AWAY);
   }
 
   #wheel(event) {
@@ -135,6 +139,11 @@ export class Orbit {
     this.changed();
     this.done();
   }
+}
+
+/** A value that is no farther from nothing than so much. */
+function limited(value, most) {
+  return Math.min(Math.max(value, -most), most);
 }
 
 /** The shorter way from one direction to another, radians. */

@@ -26,10 +26,11 @@ export class SheetSolid {
     for (let k = 0; k < count; k += 1) {
       const [x, y] = this.#middle(line, k);
       const [nx, ny] = this.#square(line, k);
+      const out = half * this.#mitre(line, k);
       for (const side of [0, 1]) {
         const way = side ? -1 : 1;
-        const radius = Math.max(k === count - 1 ? 0 : y - axis + way * half * ny, 0);
-        this.#ring(side * count + k, x + way * half * nx, radius, way * nx, way * ny);
+        const radius = Math.max(k === count - 1 ? 0 : y - axis + way * out * ny, 0);
+        this.#ring(side * count + k, x + way * out * nx, radius, way * nx, way * ny);
       }
     }
   }
@@ -40,13 +41,26 @@ export class SheetSolid {
     return k < taken.length ? [line[2 * taken[k]], line[2 * taken[k] + 1]] : [line[2 * taken.at(-1)], axis];
   }
 
-  /** The direction square to the line at a point, towards +x where the sheet stands upright. */
+  /** The direction square to the line at a point, between those of the pieces before and after; +x where it is upright. */
   #square(line, k) {
-    const last = this.count - 1;
-    const [x1, y1] = this.#middle(line, Math.max(k - 1, 0));
-    const [x2, y2] = this.#middle(line, Math.min(k + 1, last));
+    const [a, b] = [this.#across(line, k - 1), this.#across(line, k)];
+    const length = Math.hypot(a[0] + b[0], a[1] + b[1]) || 1;
+    return [(a[0] + b[0]) / length, (a[1] + b[1]) / length];
+  }
+
+  /** How much farther than half the sheet a point of its surface lies out where the line bends, for all to be as thick. */
+  #mitre(line, k) {
+    const [a, b] = [this.#across(line, k), this.#square(line, k)];
+    return 1 / Math.max(a[0] * b[0] + a[1] * b[1], 0.5);
+  }
+
+  /** The direction square to the piece of the line that starts at a point. */
+  #across(line, k) {
+    const first = Math.min(Math.max(k, 0), this.count - 2);
+    const [x1, y1] = this.#middle(line, first);
+    const [x2, y2] = this.#middle(line, first + 1);
     const length = Math.hypot(x2 - x1, y2 - y1) || 1;
-    return k >= last - 1 ? [1, 0] : [(y1 - y2) / length, (x2 - x1) / length];
+    return [(y1 - y2) / length, (x2 - x1) / length];
   }
 
   #ring(row, x, radius, nx, ny) {

@@ -4,10 +4,12 @@
  */
 
 import {surfaces} from "./glb.js";
-import {Orbit, VIEWS, turnTo} from "./orbit.js";
+import {Glide} from "./glide.js";
+import {Orbit, turnTo} from "./orbit.js";
 import {PartPanel} from "./part_panel.js";
+import {DRUMS, OUTSIDE, lookText, readLook, start} from "./solid_look.js";
 import {CUTS, SolidScene} from "./solid_scene.js";
-import {DRUMS, SolidTools} from "./solid_tools.js";
+import {SolidTools} from "./solid_tools.js";
 import {Stage, renderer} from "./stage.js";
 import {say} from "./svg.js";
 import {Tags} from "./tags.js";
@@ -17,7 +19,6 @@ import {three, unpack} from "./unpack.js";
 const LOOKS = ["drawing", "solid", "both"];
 const WIDE = "screen and (min-width: 1700px)";
 const TO = {drawing: "Drawing", solid: "Solid", both: "Side by side"};
-const START = {drum: "ghost", wheel: false, cut: "none", apart: 0};
 const MISSING = "This browser cannot show the brake as a solid: it has no WebGL 2, or WebGL is switched off. The drawing shows the same motion.";
 const GLIDE = 450;
 const APART = 1600;
@@ -32,22 +33,20 @@ const STILL = 120;
 /** What is lit beside a defect's part, because that one lies inside it. */
 const BESIDE = {diaphragm: ["chamber_pressure"]};
 
-/** Seen from outside, nothing is open. */
-const OUTSIDE = {drum: "solid", wheel: true, cut: "none", apart: 0};
-
 /** The solid view of one player. */
 export class Solid {
   constructor(player, data, signal) {
     const {root} = player;
     Object.assign(this, {player, root, data, signal});
     this.look = "drawing";
-    this.now = {...START};
+    this.now = start();
+    this.glide = new Glide(() => player.shown());
     this.box = root.querySelector("[data-role=solid]");
     this.canvas = this.box.querySelector("canvas");
     this.missing = root.querySelector("[data-role=solid-missing]");
     this.wait = this.box.querySelector("[data-role=solid-wait]");
     this.wide = matchMedia(WIDE);
-    this.orbit = new Orbit(this.canvas, {changed: () => this.#turned(), tapped: (x, y) => this.#tapped(x, y), done: () => player.shown()}, signal);
+    this.orbit = new Orbit(this.canvas, data.views, {changed: () => this.#turned(), tapped: (x, y) => this.#tapped(x, y), done: () => player.shown()}, signal);
     this.panel = new PartPanel(this.box.querySelector("[data-role=part]"), () => this.#dressed());
     this.tools = new SolidTools(this.box, this, signal);
     player.on("look", "click", () => this.next(), signal);
@@ -60,13 +59,13 @@ export class Solid {
     signal.addEventListener("abort", () => this.#leave());
     this.box.solid = this;
     this.#named();
-    this.tools.show(this.now, this.orbit.name);
+    this.tools.show(this.now, this.orbit.at);
   }
 
   #leave() {
     this.watcher.disconnect();
     this.dresser.disconnect();
-    cancelAnimationFrame(this.gliding);
+    this.glide.stop();
     clearTimeout(this.looking);
     this.scene?.dispose();
     this.stage?.end();
@@ -174,7 +173,7 @@ export class Solid {
   }
 
   #tint() {
-    this.colours = tints(this.root);
+    this.colours = tints(this.root, this.data.shares);
     this.stage.ground(this.colours.paper);
   }
 
@@ -192,6 +191,7 @@ export class Solid {
     camera.updateMatrixWorld();
     this.#name();
     clearTimeout(this.looking);
+    this.unsettled = true;
     this.looking = setTimeout(() => this.#lookAgain(), STILL);
   }
 
@@ -209,74 +209,60 @@ export class Solid {
   /** Nothing has moved for a moment: name what is seen now. */
   #lookAgain() {
     const {stage, scene, tags} = this;
+    this.unsettled = false;
     tags.look((place, part) => stage.sees(place, part, scene.parts));
     this.#name();
   }
 
   #turned() {
-    this.tools.show(this.now, this.orbit.name);
+    this.tools.show(this.now, this.orbit.at);
     this.stage?.ask();
   }
 
   /** Set how it is shown: `drum`, `wheel`, `cut`, `apart`. */
   set(what) {
-    cancelAnimationFrame(this.gliding);
+    this.glide.stop();
     this.#take(what);
     this.player.shown();
   }
 
   #take(what) {
     Object.assign(this.now, what);
-    this.tools.show(this.now, this.orbit.name);
+    this.tools.show(this.now, this.orbit.at);
     this.#dressed();
   }
 
   /** Cut the brake; whoever looks at the back of the cut is led to its front. */
   setCut(cut) {
     this.set({cut});
-    const plane = CUTS[cut](this.data.space);
+    const plane = CUTS[cut](this.data.space, {open: null});
     if (!plane) return;
     const {yaw, pitch} = this.orbit;
     const eye = [Math.sin(yaw) * Math.cos(pitch), Math.sin(pitch), Math.cos(yaw) * Math.cos(pitch)];
     if (eye[0] * plane[0] + eye[1] * plane[1] + eye[2] * plane[2] < -0.3) return;
-    this.#glide({yaw: Math.atan2(-plane[0], -plane[2]) + 0.38, pitch: 0.24, zoom: 1, aside: 0, up: 0});
+    this.#walk({yaw: Math.atan2(-plane[0], -plane[2]) + 0.38, pitch: 0.24, zoom: 1, aside: 0, up: 0});
   }
 
   /** Stand at a named place. */
-  standAt(name) {
-    if (VIEWS[name]) this.#glide({...VIEWS[name], zoom: 1, aside: 0, up: 0});
+  standAt(index) {
+    const {yaw, pitch} = this.data.views[index];
+    this.#walk({yaw, pitch, zoom: 1, aside: 0, up: 0});
   }
 
-  #glide(to) {
+  #walk(to) {
     const {orbit} = this;
     const from = {...to, yaw: orbit.yaw, pitch: orbit.pitch, zoom: orbit.zoom, aside: orbit.aside, up: orbit.up};
     const way = {...to, yaw: from.yaw + turnTo(from.yaw, to.yaw)};
-    this.#run(GLIDE, (share) => {
+    this.glide.run(GLIDE, (share) => {
       for (const name of Object.keys(from)) orbit[name] = from[name] + share * (way[name] - from[name]);
-      if (share === 1) orbit.yaw = to.yaw;
+      if (share === 1) Object.assign(orbit, to);
       this.#turned();
     });
   }
 
-  /** Let something run in so many milliseconds; at once where motion is not wanted. */
-  #run(time, step) {
-    cancelAnimationFrame(this.gliding);
-    const calm = matchMedia("(prefers-reduced-motion: reduce)").matches;
-    const start = performance.now();
-    const frame = (now) => {
-      const share = calm ? 1 : Math.min(Math.max((now - start) / time, 0), 1);
-      step(share === 1 ? 1 : share * share * (3 - 2 * share));
-      if (share < 1) this.gliding = requestAnimationFrame(frame);
-      else this.player.shown();
-    };
-    frame(start);
-  }
-
   /** The next of the named places. */
   around() {
-    if (!this.open) return;
-    const names = Object.keys(VIEWS);
-    this.standAt(names[(names.indexOf(this.orbit.name) + 1) % names.length]);
+    if (this.open) this.standAt((this.orbit.at + 1) % this.data.views.length);
   }
 
   drum() {
@@ -295,7 +281,7 @@ export class Solid {
   apart() {
     if (!this.open) return;
     const [from, to] = [this.now.apart, this.now.apart < 0.5 ? 1 : 0];
-    this.#run(APART * Math.abs(to - from), (share) => this.#take({apart: from + share * (to - from)}));
+    this.glide.run(APART * Math.abs(to - from), (share) => this.#take({apart: from + share * (to - from)}));
   }
 
   nextPart(way) {
@@ -312,44 +298,19 @@ export class Solid {
   #tapped(x, y) {
     if (!this.scene) return;
     const seen = this.scene.parts.filter((part) => part.faces.visible);
-    const hits = this.stage.hits(x, y, seen).filter(({part, point}) => !part.isCut(point));
-    const hit = hits.find(({part}) => !part.ghost) ?? hits[0];
-    this.panel.pick(hit?.part ?? null);
+    const hits = this.stage.hits(x, y, seen);
+    this.panel.pick(hits.find((part) => !part.ghost) ?? hits[0] ?? null);
   }
 
   /** As address parameters. */
   text() {
-    if (!this.open) return [];
-    const {drum, wheel, cut, apart} = this.now;
-    const {orbit} = this;
-    const parts = [`v=${this.look}`];
-    if (drum !== START.drum) parts.push(`vd=${drum}`);
-    if (wheel) parts.push("vw=1");
-    if (cut !== START.cut) parts.push(`vc=${Object.keys(CUTS).indexOf(cut)}`);
-    if (apart > 0) parts.push(`va=${Number(apart.toFixed(3))}`);
-    const place = [orbit.yaw, orbit.pitch, orbit.zoom, orbit.aside, orbit.up];
-    const named = orbit.whole ? Object.keys(VIEWS).indexOf(orbit.name) : -1;
-    if (named !== 0) parts.push(`vo=${named > 0 ? named : place.map((one) => Number(one.toFixed(3))).join("_")}`);
-    return parts;
+    return this.open ? [`v=${this.look}`, ...lookText(this.now, this.orbit)] : [];
   }
 
   /** Take them from the address. */
   read(given) {
-    const drum = given.get("vd");
-    const apart = Number(given.get("va") ?? 0);
-    this.now = {
-      drum: drum in DRUMS ? drum : START.drum,
-      wheel: given.get("vw") === "1",
-      cut: Object.keys(CUTS)[Number(given.get("vc") ?? 0)] ?? START.cut,
-      apart: apart >= 0 && apart <= 1 ? apart : 0,
-    };
-    const place = (given.get("vo") ?? "").split("_").map(Number);
-    this.orbit.stand(Object.keys(VIEWS)[place[0]] ?? "three-quarter");
-    if (place.length === 5 && place.every(Number.isFinite)) {
-      const [yaw, pitch, zoom, aside, up] = place;
-      Object.assign(this.orbit, {yaw, pitch, zoom, aside, up});
-    }
-    this.tools.show(this.now, this.orbit.name);
+    this.now = readLook(given, this.orbit);
+    this.tools.show(this.now, this.orbit.at);
     const look = given.get("v");
     this.show(LOOKS.includes(look) ? look : "drawing");
     this.#dressed();

@@ -18,7 +18,7 @@ const BEHIND = 0.6;
 const GLOW = 0.75;
 
 /** A frame's radius, for most of what stands at its very edge is a box's empty corner. */
-const FILLED = 0.84;
+const FILLED = 0.78;
 
 const SIDES = {left: -1, right: 1};
 
@@ -26,9 +26,10 @@ const SIDES = {left: -1, right: 1};
 const SHROUD = ["drum", "hub"];
 const SLEEVE = "shaft_tube";
 
-/** Planes of a cut through a brake, by name: what is kept has x X + y Y + z Z + w > 0. */
+/** Planes of a cut through a part, by the cut's name: what is kept has x X + y Y + z Z + w > 0. Null cuts nothing off. */
 export const CUTS = {
   none: () => null,
+  open: (_, {open}, matrix) => open && opened(open, matrix),
   "across the drum": () => [0, 0, 1, 0],
   "along the shaft": () => [1, 0, 0, 0],
   "through the chamber": ({armPlane}) => [0, 0, -1, armPlane[11]],
@@ -124,11 +125,10 @@ export class SolidScene {
   /** Put everything where it belongs, `apart` by a share, `drum` (ghost, solid, off), with or without `wheel`, with a `cut`. */
   stand({apart, drum, wheel, cut}) {
     const {matrices} = this.bodies;
-    const plane = CUTS[cut](this.space);
     for (const part of this.parts) {
       part.seen(seen(part.name, drum, wheel));
       part.stand(part.name === "drum" ? this.#grown(matrices.ground_wheel) : matrices[part.body], apart, this.space.away[part.name]);
-      part.cut(plane);
+      part.cut(CUTS[cut](this.space, part, matrices[part.body]));
     }
     this.boxes ??= this.parts.map((part) => [part, carried(part.box, matrices[part.body])]);
   }
@@ -142,7 +142,7 @@ export class SolidScene {
   colour({paper, ink, verbs, dark}, emphasis) {
     const talked = emphasis.length > 0;
     for (const part of this.parts) {
-      const {full, fill, line} = verbs[part.verb];
+      const {full, fill, line} = verbs[part.name === "wheel" ? "wheel" : part.verb];
       const shown = emphasis.includes(part.name);
       const base = this.#base(part, shown ? full : fill, verbs);
       const colours = {fill: base, full, paper, ink, line: shown ? ink : line};
@@ -179,6 +179,12 @@ export class SolidScene {
   dispose() {
     for (const part of this.parts) part.dispose();
   }
+}
+
+/** The plane through a body's own origin that leaves the half in a direction of its frame. */
+function opened([x, y, z], m) {
+  const way = [0, 1, 2].map((k) => m[k] * x + m[4 + k] * y + m[8 + k] * z);
+  return [...way, -(way[0] * m[12] + way[1] * m[13] + way[2] * m[14])];
 }
 
 /** How a part is shown. */

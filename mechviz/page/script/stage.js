@@ -66,12 +66,21 @@ export class Stage {
     this.drawn += 1;
   }
 
-  /** What is hit by the eye's ray through a place of the picture (pixels), nearest first: {part, point}. */
+  /**
+   * The parts that are hit by the eye's ray through a place of the picture (pixels), nearest first. Where the first of a
+   * part that a cut has left is the back of a face, the ray comes in through its section, which is nearer than all else.
+   */
   hits(x, y, parts) {
-    const [width, height] = this.size;
-    this.ray.setFromCamera(new this.three.Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera);
-    const found = this.ray.intersectObjects(parts.map((part) => part.faces), false);
-    return found.map(({object, point}) => ({part: object.part, point}));
+    const {ray, three, size: [width, height]} = this;
+    ray.setFromCamera(new three.Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera);
+    const found = parts.map((part) => {
+      part.faces.material.side = three.DoubleSide;
+      const [first] = ray.intersectObject(part.faces, false).filter(({point}) => !part.isCut(point));
+      part.faces.material.side = three.FrontSide;
+      const back = first && first.face.normal.clone().transformDirection(part.faces.matrixWorld).dot(ray.ray.direction) > 0;
+      return {part, distance: !first ? Infinity : back && part.plane ? 0 : first.distance};
+    });
+    return found.filter(({distance}) => distance < Infinity).sort((a, b) => a.distance - b.distance).map(({part}) => part);
   }
 
   /** Whether a place on a part is seen: nothing solid is before it. */

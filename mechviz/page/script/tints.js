@@ -2,19 +2,22 @@
 
 const VERBS = ["push", "turn", "spread", "rub", "hold"];
 
-/** How much of a verb's colour a solid's surface has; the ground is the rest. */
-const SHARE = 0.62;
-
-/** All colours as shares of red, green and blue. `dark` is 1 on a dark ground. */
-export function tints(root) {
+/**
+ * All colours as shares of red, green and blue. `shares` is how much of its verb's colour a surface has, the ground being
+ * the rest; `dark` is 1 on a dark ground.
+ */
+export function tints(root, shares) {
   const style = getComputedStyle(root);
   const named = (name) => channels(style.getPropertyValue(`--mv-${name}`).trim());
-  const [paper, ink] = [named("paper"), named("ink")];
+  const [paper, ink, soft] = [named("paper"), named("ink"), named("soft")];
+  const dark = light(paper) < 0.5;
+  const ground = dark ? soft : paper;
   const verbs = Object.fromEntries(VERBS.map((verb) => {
     const full = named(verb);
-    return [verb, {full, fill: mixed(paper, full, SHARE), line: mixed(full, ink, 0.55)}];
+    return [verb, {full, fill: mixed(ground, full, shares[verb]), line: mixed(full, ink, 0.55)}];
   }));
-  return {paper, ink, verbs, dark: light(paper) < 0.5 ? 1 : 0};
+  verbs.wheel = {...verbs.hold, fill: mixed(paper, verbs.hold.full, shares.wheel)};
+  return {paper, ink, verbs, dark: dark ? 1 : 0};
 }
 
 /** Red, green and blue of `#RRGGBB`, 0 to 1. */

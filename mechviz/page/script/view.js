@@ -129,8 +129,7 @@ export class View {
   /** Write the state into the address, unless another one stands there already and is about to be read. */
   #write() {
     if (this.#address() !== this.seen) return;
-    this.written = this.text();
-    this.window.history.replaceState(null, "", `#${this.written}`);
+    this.window.history.replaceState(null, "", `#${this.text()}`);
     this.seen = this.#address();
   }
 
@@ -152,7 +151,7 @@ export class View {
   }
 
   #readdressed() {
-    if (this.#address() === this.written) return;
+    if (this.#address() === this.seen) return;
     this.restore();
     this.player.changed();
   }

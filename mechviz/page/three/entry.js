@@ -3,6 +3,7 @@ export {
   BufferAttribute,
   BufferGeometry,
   DecrementWrapStencilOp,
+  DoubleSide,
   FrontSide,
   IncrementWrapStencilOp,
   LineSegments,
