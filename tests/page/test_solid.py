@@ -618,3 +618,17 @@ def test_a_page_may_run_only_its_own_script_and_what_it_unpacks(pages: Pages) ->
     assert own.startswith("'sha256-")
     assert blob == "blob:"
     assert "connect-src" not in directives
+
+
+def test_the_stroke_and_its_verdict_stand_over_the_solids(solid: Opened) -> None:
+    at(solid, "p=1")
+    shown = "name => document.querySelector(`[data-now=${name}]`).textContent"
+    solid.page.keyboard.press("End")
+    solid.until("document.querySelector('[data-now=stroke]').textContent === '2.12 in'")
+    assert solid.page.evaluate(shown, "verdict") == "fail: over the limit by 0.12 in"
+    assert solid.page.evaluate(shown, "arm-angle").startswith("82.6°")
+    for width, height in ((1366, 768), (390, 844)):
+        solid.page.set_viewport_size({"width": width, "height": height})
+        box = solid.page.evaluate("JSON.stringify(document.querySelector('.now').getBoundingClientRect())")
+        assert '"x":-' not in box
+    solid.page.set_viewport_size({"width": 1366, "height": 768})

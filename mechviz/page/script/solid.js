@@ -9,6 +9,7 @@ import {Orbit, turnTo} from "./orbit.js";
 import {PartPanel} from "./part_panel.js";
 import {DRUMS, OUTSIDE, lookText, readLook, start} from "./solid_look.js";
 import {CUTS, SolidScene} from "./solid_scene.js";
+import {SolidNow} from "./solid_now.js";
 import {SolidTools} from "./solid_tools.js";
 import {Stage, renderer} from "./stage.js";
 import {say} from "./svg.js";
@@ -145,6 +146,7 @@ export class Solid {
 
   /** The player has another brake. */
   fit() {
+    this.figures = new SolidNow(this.box, this.root);
     this.scene?.fit(this.player.model, this.player.fitted);
   }
 
@@ -154,6 +156,7 @@ export class Solid {
     if (!scene || !this.open) return;
     const {state, travel, section} = player;
     scene.show(player.scene.picture, state, travel.settings, section?.out ?? 0);
+    this.figures.show();
     this.#dress();
     stage.draw();
   }
