@@ -71,8 +71,9 @@ def opening(browser: Browser, path: Path) -> float:
     page.goto(path.as_uri())
     page.wait_for_selector(".mechviz[data-verdict]")
     took = page.evaluate(
-        """async () => { const {solid} = document.querySelector("[data-role=solid]"); const start = performance.now();
-        solid.next(); while (!solid.stage?.drawn) await new Promise((done) => setTimeout(done, 4));
+        """async () => { const {solid} = document.querySelector("[data-role=solid]");
+        const start = performance.now(), late = () => performance.now() - start > 20000;
+        solid.next(); while (!solid.stage?.drawn && !late()) await new Promise((done) => setTimeout(done, 4));
         return performance.now() - start; }"""
     )
     page.close()
@@ -83,8 +84,10 @@ def playing(browser: Browser, path: Path, state: str) -> dict[str, Any]:
     """Return frames a second and the script's milliseconds in each, while the brake is pressed and let go."""
     page = browser.new_page(viewport={"width": 1366, "height": 768})
     page.goto(f"{path.as_uri()}#v=solid&{state}")
-    while not page.evaluate("document.querySelector('[data-role=solid]').solid?.stage?.drawn > 0"):
+    for _ in range(200):
         page.wait_for_timeout(50)
+        if page.evaluate("document.querySelector('[data-role=solid]').solid?.stage?.drawn > 0"):
+            break
     page.evaluate(LARGE)
     page.keyboard.press("p")
     page.wait_for_timeout(500)

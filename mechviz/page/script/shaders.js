@@ -80,22 +80,18 @@ void main() {
 }`,
 };
 
-/** A section, hatched, where the eye's ray goes through the plane of the cut, and as deep as that is. */
+/** A section, hatched: a piece of the plane of the cut. */
 export const CAP = {
   vertexShader: COUNT.vertexShader,
-  fragmentShader: `${CUT_OFF}
-uniform mat4 viewMatrix, projectionMatrix;
-uniform vec3 cameraPosition, fill, full, paper;
+  fragmentShader: `
+precision highp float;
+uniform vec4 cut;
+uniform vec3 fill, full, paper;
 uniform float fade;
+in vec3 world;
 out vec4 colour;
 void main() {
-  if (left() < 0.0) discard;
-  vec3 ray = world - cameraPosition;
-  vec3 place = cameraPosition - (dot(cut.xyz, cameraPosition) + cut.w) / dot(cut.xyz, ray) * ray;
-  vec4 clip = projectionMatrix * viewMatrix * vec4(place, 1.0);
-  gl_FragDepth = 0.5 * clip.z / clip.w + 0.5;
-  vec3 along = vec3(1.0) - abs(cut.xyz);
-  float across = dot(place, along) / 6.0;
+  float across = dot(world, vec3(1.0) - abs(cut.xyz)) / 6.0;
   float width = fwidth(across);
   float line = smoothstep(0.11 + width, 0.11, abs(fract(across) - 0.5));
   float share = mix(line, 0.22, smoothstep(0.3, 0.7, width));

@@ -138,6 +138,8 @@ export class Solid {
     if (this.signal.aborted) return;
     if (error) console.warn(`mechviz: no solid view: ${error}`);
     this.wait.hidden = true;
+    this.stage?.end();
+    this.stage = this.scene = undefined;
     this.show("drawing");
     this.missing.hidden = false;
     say(this.missing.querySelector("p"), MISSING);

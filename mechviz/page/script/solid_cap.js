@@ -1,51 +1,66 @@
 /**
- * The section of one part where a cut goes through it. A closed solid is cut at a place of the picture if more of its
- * backs than of its fronts are left there: that is counted in the stencil, and where it is so the section is drawn, on
- * the plane of the cut. Backs are what covers it, wherever it is.
+ * The section of one part where a cut goes through it. The eye's ray comes into a closed solid through the plane of the
+ * cut where it goes through an odd number of the faces that are left: each of them turns the stencil over, and where it
+ * is then set, the plane itself is drawn, hatched.
  */
 
 import {CAP, COUNT} from "./shaders.js";
 
-/** Caps come after all faces that are not seen through. */
+/** Sections come after all faces that are not seen through. */
 const AFTER = 10;
+
+const CORNERS = [-1, -1, 0, 1, -1, 0, 1, 1, 0, -1, 1, 0];
 
 let made = 0;
 
-/** The three steps of one part, drawn one after the other: count backs, count fronts, draw. */
+/** The two steps of one part, drawn one after the other: turn the stencil over, draw a piece of the plane. */
 export class SolidCap {
   constructor(three, faces, uniforms) {
-    const {BackSide, FrontSide, IncrementWrapStencilOp, DecrementWrapStencilOp, ZeroStencilOp, NotEqualStencilFunc} = three;
-    const counting = {depthTest: false, depthWrite: false, colorWrite: false};
-    const draws = {stencilFunc: NotEqualStencilFunc, stencilFail: ZeroStencilOp, stencilZFail: ZeroStencilOp, stencilZPass: ZeroStencilOp};
-    const steps = [
-      [COUNT, {side: BackSide, ...counting, ...all(IncrementWrapStencilOp)}],
-      [COUNT, {side: FrontSide, ...counting, ...all(DecrementWrapStencilOp)}],
-      [CAP, {side: BackSide, ...draws}],
-    ];
-    made += 1;
+    const {BufferAttribute, BufferGeometry, DoubleSide, InvertStencilOp, Mesh, NotEqualStencilFunc, RawShaderMaterial, ZeroStencilOp} = three;
+    const material = (shader, more) => new RawShaderMaterial({...shader, uniforms, glslVersion: "300 es", side: DoubleSide, stencilWrite: true, ...more});
+    const turn = {depthTest: false, depthWrite: false, colorWrite: false, ...always(InvertStencilOp)};
     this.faces = faces;
-    this.nodes = steps.map(([shader, more], i) => {
-      const material = new three.RawShaderMaterial({...shader, uniforms, glslVersion: "300 es", stencilWrite: true, ...more});
-      const node = new three.Mesh(faces.geometry, material);
-      Object.assign(node, {matrixAutoUpdate: false, frustumCulled: false, renderOrder: AFTER + 3 * made + i});
-      faces.add(node);
-      return node;
+    this.turning = new Mesh(faces.geometry, material(COUNT, turn));
+    const plane = new BufferGeometry();
+    plane.setAttribute("position", new BufferAttribute(Float32Array.from(CORNERS), 3)).setIndex([0, 1, 2, 0, 2, 3]);
+    this.section = new Mesh(plane, material(CAP, {stencilFunc: NotEqualStencilFunc, ...always(ZeroStencilOp)}));
+    made += 1;
+    [this.turning, this.section].forEach((node, i) => {
+      Object.assign(node, {matrixAutoUpdate: false, frustumCulled: false, renderOrder: AFTER + 2 * made + i});
     });
+    faces.add(this.turning);
+    faces.parent.add(this.section);
   }
 
-  /** Draw it, or not. */
-  show(shown) {
-    for (const node of this.nodes) {
-      node.visible = shown;
-      node.geometry = this.faces.geometry;
-    }
+  /** Draw it on a plane (x, y, z, w), as large as what reaches so far (mm) round a place needs it. */
+  show([x, y, z, w], place, reach) {
+    const off = x * place[0] + y * place[1] + z * place[2] + w;
+    const across = Math.abs(y) < 0.9 ? scaled([z, 0, -x], reach) : [reach, 0, 0];
+    const up = [y * across[2] - z * across[1], z * across[0] - x * across[2], x * across[1] - y * across[0]];
+    const middle = [place[0] - off * x, place[1] - off * y, place[2] - off * z];
+    [...across, 0, ...up, 0, x, y, z, 0, ...middle, 1].forEach((value, i) => (this.section.matrix.elements[i] = value));
+    this.section.matrixWorldNeedsUpdate = true;
+    this.turning.geometry = this.faces.geometry;
+    this.turning.visible = this.section.visible = true;
+  }
+
+  hide() {
+    this.turning.visible = this.section.visible = false;
   }
 
   dispose() {
-    for (const {material} of this.nodes) material.dispose();
+    this.section.geometry.dispose();
+    this.section.material.dispose();
+    this.turning.material.dispose();
   }
 }
 
-function all(op) {
+function always(op) {
   return {stencilFail: op, stencilZFail: op, stencilZPass: op};
+}
+
+/** A direction, so long. */
+function scaled(way, length) {
+  const size = Math.hypot(...way);
+  return way.map((value) => (value * length) / size);
 }

@@ -9,6 +9,9 @@ const WHOLE = [0, 0, 0, 1];
 /** How much of a ghosted part is seen, where one looks straight at it. */
 const THIN = 0.1;
 
+/** A part reaches no farther than so many of its box's diagonals from its middle, a stretched spring included. */
+const STRETCHED = 0.75;
+
 /** How much of its edges, for a ghost that has many of them before what is to be seen. */
 const FAINT = {hub: 0.2};
 
@@ -96,10 +99,18 @@ export class SolidPart {
     const moved = plane ? w - x * this.shift[0] - y * this.shift[1] - z * this.shift[2] : w;
     this.uniforms.cut.value.splice(0, 4, x, y, z, moved);
     this.lines.cut = this.uniforms.cut;
-    for (const {material} of [this.faces, this.edges]) defined(material, "CUT", plane !== null);
-    const opened = plane !== null && this.#crosses();
-    if (opened) this.cap ??= new SolidCap(this.three, this.faces, this.uniforms);
-    this.cap?.show(opened);
+    const side = plane ? this.#side() : 1;
+    for (const {material} of [this.faces, this.edges]) defined(material, "CUT", side === 0);
+    if (side < 0) this.faces.visible = this.edges.visible = false;
+    if (side !== 0 || !this.faces.visible) {
+      this.cap?.hide();
+      return;
+    }
+    this.cap ??= new SolidCap(this.three, this.faces, this.uniforms);
+    const {box: [low, high], faces: {matrix: {elements}}} = this;
+    const middle = low.map((value, k) => 0.5 * (value + high[k]));
+    const reach = STRETCHED * Math.hypot(...low.map((value, k) => high[k] - value));
+    this.cap.show(this.uniforms.cut.value, carried(elements, ...middle), reach);
   }
 
   /** Stand solid, as a ghost, or not at all. */
@@ -116,8 +127,8 @@ export class SolidPart {
     this.lines.alpha.value = ghost ? FAINT[this.name] ?? 0.45 : 1;
   }
 
-  /** Whether the cut goes through the box that the part fills. */
-  #crosses() {
+  /** On which side of the cut the box lies that the part fills: 1 is left, -1 is cut off, 0 on both. */
+  #side() {
     const {box: [low, high], faces: {matrix: {elements: m}}} = this;
     const [a, b, c, d] = this.uniforms.cut.value;
     const way = [0, 4, 8, 12].map((k) => a * m[k] + b * m[k + 1] + c * m[k + 2]);
@@ -126,7 +137,7 @@ export class SolidPart {
       least += Math.min(way[k] * low[k], way[k] * high[k]);
       most += Math.max(way[k] * low[k], way[k] * high[k]);
     }
-    return least < 0 && most > 0;
+    return most <= 0 ? -1 : least < 0 ? 0 : 1;
   }
 
   /** Whether a place in space is cut off. */

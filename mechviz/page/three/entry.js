@@ -1,11 +1,9 @@
 export {
-  BackSide,
   BufferAttribute,
   BufferGeometry,
-  DecrementWrapStencilOp,
   DoubleSide,
   FrontSide,
-  IncrementWrapStencilOp,
+  InvertStencilOp,
   LineSegments,
   Matrix4,
   Mesh,
