@@ -66,21 +66,12 @@ export class Stage {
     this.drawn += 1;
   }
 
-  /**
-   * The parts that are hit by the eye's ray through a place of the picture (pixels), nearest first. Where the first of a
-   * part that a cut has left is the back of a face, the ray comes in through its section, which is nearer than all else.
-   */
+  /** The parts that are hit by the eye's ray through a place of the picture (pixels), nearest first. */
   hits(x, y, parts) {
-    const {ray, three, size: [width, height]} = this;
-    ray.setFromCamera(new three.Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera);
-    const found = parts.map((part) => {
-      part.faces.material.side = three.DoubleSide;
-      const [first] = ray.intersectObject(part.faces, false).filter(({point}) => !part.isCut(point));
-      part.faces.material.side = three.FrontSide;
-      const back = first && first.face.normal.clone().transformDirection(part.faces.matrixWorld).dot(ray.ray.direction) > 0;
-      return {part, distance: !first ? Infinity : back && part.plane ? 0 : first.distance};
-    });
-    return found.filter(({distance}) => distance < Infinity).sort((a, b) => a.distance - b.distance).map(({part}) => part);
+    const [width, height] = this.size;
+    this.ray.setFromCamera(new this.three.Vector2((2 * x) / width - 1, 1 - (2 * y) / height), this.camera);
+    const found = parts.map((part) => ({part, ...this.#first(part)})).filter(({distance}) => distance < Infinity);
+    return found.sort((a, b) => a.distance - b.distance).map(({part}) => part);
   }
 
   /** Whether a place on a part is seen: nothing solid is before it. */
@@ -89,8 +80,29 @@ export class Stage {
     const way = new three.Vector3(...place).sub(camera.position);
     const far = way.length();
     ray.set(camera.position, way.normalize());
-    const found = ray.intersectObjects(parts.filter((part) => part.faces.visible && !part.ghost).map((part) => part.faces), false);
-    return found.every(({object: {part}, point, distance}) => distance > far - (part === own ? OWN : NEAR) || part.isCut(point));
+    return parts.every((part) => {
+      if (!part.faces.visible) return true;
+      const {distance, section} = this.#first(part);
+      return distance > far - (part === own ? OWN : NEAR) || (part.ghost && !section);
+    });
+  }
+
+  /**
+   * How far along the ray a part is first met, mm. Where the first of its faces that a cut has left is seen from behind,
+   * the ray comes in through its `section`.
+   */
+  #first(part) {
+    const {ray, three} = this;
+    part.faces.material.side = three.DoubleSide;
+    const first = ray.intersectObject(part.faces, false).find(({point}) => !part.isCut(point));
+    part.faces.material.side = three.FrontSide;
+    if (!first) return {distance: Infinity};
+    const {origin, direction} = ray.ray;
+    const behind = first.face.normal.clone().transformDirection(part.faces.matrixWorld).dot(direction) > 0;
+    if (!behind || !part.plane) return {distance: first.distance};
+    const [x, y, z, w] = part.uniforms.cut.value;
+    const off = x * origin.x + y * origin.y + z * origin.z + w;
+    return {distance: -off / (x * direction.x + y * direction.y + z * direction.z), section: true};
   }
 
   /** Where a place in space stands in the picture, pixels. */
