@@ -32,13 +32,16 @@ export class SolidCap {
     faces.parent.add(this.section);
   }
 
-  /** Draw it on a plane (x, y, z, w), as large as what reaches so far (mm) round a place needs it. */
-  show([x, y, z, w], place, reach) {
-    const off = x * place[0] + y * place[1] + z * place[2] + w;
-    const across = Math.abs(y) < 0.9 ? scaled([z, 0, -x], reach) : [reach, 0, 0];
+  /** Draw it on a plane (x, y, z, w), as large as what has these corners needs it. */
+  show([x, y, z, w], corners) {
+    const across = Math.abs(y) < 0.9 ? unit([z, 0, -x]) : [1, 0, 0];
     const up = [y * across[2] - z * across[1], z * across[0] - x * across[2], x * across[1] - y * across[0]];
-    const middle = [place[0] - off * x, place[1] - off * y, place[2] - off * z];
-    [...across, 0, ...up, 0, x, y, z, 0, ...middle, 1].forEach((value, i) => (this.section.matrix.elements[i] = value));
+    const [a, wide] = span(corners, across);
+    const [b, high] = span(corners, up);
+    const middle = [x, y, z].map((value, k) => a * across[k] + b * up[k] - w * value);
+    const columns = [across.map((value) => wide * value), up.map((value) => high * value), [x, y, z], middle];
+    const {elements} = this.section.matrix;
+    columns.forEach((column, i) => column.forEach((value, k) => (elements[4 * i + k] = value)));
     this.section.matrixWorldNeedsUpdate = true;
     this.turning.geometry = this.faces.geometry;
     this.turning.visible = this.section.visible = true;
@@ -59,8 +62,14 @@ function always(op) {
   return {stencilFail: op, stencilZFail: op, stencilZPass: op};
 }
 
-/** A direction, so long. */
-function scaled(way, length) {
+function unit(way) {
   const size = Math.hypot(...way);
-  return way.map((value) => (value * length) / size);
+  return way.map((value) => value / size);
+}
+
+/** The middle of places along a direction, and how far they reach from it. */
+function span(places, [x, y, z]) {
+  const along = places.map((place) => x * place[0] + y * place[1] + z * place[2]);
+  const [low, high] = [Math.min(...along), Math.max(...along)];
+  return [0.5 * (low + high), 0.5 * (high - low)];
 }

@@ -9,8 +9,7 @@ const WHOLE = [0, 0, 0, 1];
 /** How much of a ghosted part is seen, where one looks straight at it. */
 const THIN = 0.1;
 
-/** A part reaches no farther than so many of its box's diagonals from its middle, a stretched spring included. */
-const STRETCHED = 0.75;
+const EIGHT = [0, 1, 2, 3, 4, 5, 6, 7];
 
 /** How much of its edges, for a ghost that has many of them before what is to be seen. */
 const FAINT = {hub: 0.2};
@@ -107,10 +106,9 @@ export class SolidPart {
       return;
     }
     this.cap ??= new SolidCap(this.three, this.faces, this.uniforms);
-    const {box: [low, high], faces: {matrix: {elements}}} = this;
-    const middle = low.map((value, k) => 0.5 * (value + high[k]));
-    const reach = STRETCHED * Math.hypot(...low.map((value, k) => high[k] - value));
-    this.cap.show(this.uniforms.cut.value, carried(elements, ...middle), reach);
+    const {box, faces: {matrix: {elements}}} = this;
+    const corner = (i) => carried(elements, box[i & 1][0], box[(i >> 1) & 1][1], box[i >> 2][2]);
+    this.cap.show(this.uniforms.cut.value, EIGHT.map(corner));
   }
 
   /** Stand solid, as a ghost, or not at all. */
