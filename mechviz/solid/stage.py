@@ -55,6 +55,10 @@ class Stage:
         Width and height in pixels.
     parking : bool
         Whether a parking section is fitted.
+    fineness : Fineness
+        How fine the surfaces are.
+    window : bool
+        Whether it is to be opened in a window.
 
     """
 

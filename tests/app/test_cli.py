@@ -481,7 +481,7 @@ def test_animate_leaves_the_old_page_where_the_setup_cannot_be_used(run: Callabl
     assert out.read_text(encoding="utf-8") == "old"
 
 
-@pytest.mark.parametrize("command", ["", "check", "solve", "setups", "demo", "draw", "animate"])
+@pytest.mark.parametrize("command", ["", "check", "solve", "setups", "demo", "draw", "animate", "show"])
 @pytest.mark.parametrize("columns", ["60", "80"])
 def test_help_has_examples_and_fits(
     run: Callable[..., Ran], monkeypatch: pytest.MonkeyPatch, command: str, columns: str
