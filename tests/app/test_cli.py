@@ -465,7 +465,12 @@ def test_animate_names_the_page_after_the_setup(
 @pytest.mark.usefixtures("quick_page")
 @pytest.mark.parametrize(
     ("name", "words"),
-    [("a.avi", "use a.html, a.mp4 or .gif"), ("a", "use a.html"), ("a.pdf", "a.pdf is nothing that this can write"), ("no/such/a.html", "cannot be written to")],
+    [
+        ("a.avi", "use a.html, a.mp4 or .gif"),
+        ("a", "use a.html"),
+        ("a.pdf", "a.pdf is nothing that this can write"),
+        ("no/such/a.html", "cannot be written to"),
+    ],
 )
 def test_animate_says_what_it_can_write(run: Callable[..., Ran], tmp_path: Path, name: str, words: str) -> None:
     ran = run("animate", DRIVE, "-o", str(tmp_path / name))
