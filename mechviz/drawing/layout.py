@@ -154,18 +154,18 @@ def layout(brake: Brake, outlines: Sequence[Outline], foot: float = MARGIN) -> L
         edge=right,
     )
     housing = next((o for o in outlines if o.name == "parking_housing"), None)
-    return where if housing is None else _beside_parking(where, housing)
+    return where if housing is None else with_parking(_gaps_aside(where), housing)
 
 
-def _beside_parking(where: Layout, housing: Outline) -> Layout:
-    """Make room for a parking section: the column of figures begins under it, the gap diagram leaves it."""
+def with_parking(where: Layout, housing: Outline) -> Layout:
+    """Return a layout with a parking section, its gap diagram aside: the column of figures begins under the section."""
     behind, low, before, high = housing.geometry.bounds
     (left, top), (right, bottom) = where.at("arm", before, high), where.at("arm", behind, low)
-    moved, below = _gaps_aside(where), bottom + NAMED
-    x, y, width, height = moved.gaps
+    below = bottom + NAMED
+    x, y, width, height = where.gaps
     column = x + width + APART
     return replace(
-        moved,
+        where,
         edge=right,
         parked=(left, top, right - left, bottom - top),
         figures=(column, below, WIDTH - column, y + height - below),

@@ -43,6 +43,8 @@ class Text:
         Words before it that do not belong to the element with the id.
     lead_rank : str, optional
         Their colour; that of ``rank`` if not given.
+    grown : float
+        How many times larger its letters may be set, where a picture is small: it takes the room of these.
 
     """
 
@@ -55,11 +57,12 @@ class Text:
     name: str = ""
     lead: str = ""
     lead_rank: Rank | None = None
+    grown: float = 1.0
 
     @property
     def height(self) -> float:
-        """The size of its letters, picture units."""
-        return SIZES[self.size]
+        """The size of its letters at the largest, picture units."""
+        return SIZES[self.size] * self.grown
 
     @property
     def width(self) -> float:

@@ -86,6 +86,7 @@ class Placed:
 
     texts: tuple[Text, ...]
     leader: str
+    line: LineString | None = None
 
 
 @dataclass
@@ -110,6 +111,24 @@ class Room:
         self.boxes += [(left - ASIDE, top, right + ASIDE, bottom) for left, top, right, bottom in boxes]
         self.shapes += list(shapes)
 
+    def keep(self, wanted: Wanted, before: Placed) -> Placed | None:
+        """Return a label where it stood ``before`` and take that room; None where it would not stand well there now.
+
+        Where its letters have grown its leader begins farther out.
+        """
+        boxes = [text.box for text in before.texts]
+        spot = shapely.union_all([box(*edges) for edges in boxes])
+        standing = [*self.shapes, *self.leaders]
+        if self._on_text(np.array(boxes).T).any() or shapely.intersects(self.parts, spot):
+            return None
+        if any(shape.intersects(spot) for shape in standing):
+            return None
+        end, reach = (spot, LEADER) if before.line is None else (Point(before.line.coords[-1]), DEEP)
+        if end.distance(wanted.target) > (reach if wanted.led else wanted.within):
+            return None
+        led = None if before.line is None else before.line.difference(spot.buffer(1.0))
+        return self._taken(before.texts, boxes, led if isinstance(led, LineString) and not led.is_empty else None)
+
     def place(self, wanted: Wanted) -> Placed | None:
         """Return a label in the best place and take its room; None where there is no free place at all."""
         found = self._found(wanted)
@@ -117,13 +136,17 @@ class Room:
             return None
         _, spot, leader = found
         texts = _set(wanted, spot.bounds)
-        self.boxes.append(spot.bounds)
-        if leader.length <= LEADER or not wanted.led:
+        return self._taken(texts, [spot.bounds], leader if wanted.led and leader.length > LEADER else None)
+
+    def _taken(self, texts: tuple[Text, ...], boxes: list[Bounds], leader: LineString | None) -> Placed:
+        """Take a label's room, and draw its leader where it has one."""
+        self.boxes += boxes
+        if leader is None:
             return Placed(texts, "")
         self.leaders.append(leader)
         end = leader.coords[-1]
         dot = element("circle", class_="mv-dot", cx=round(end[0], 1), cy=round(end[1], 1), r=2.6)
-        return Placed(texts, line([(x, y) for x, y in leader.coords], "mv-leader") + dot)
+        return Placed(texts, line([(x, y) for x, y in leader.coords], "mv-leader") + dot, leader)
 
     def _found(self, wanted: Wanted) -> Found | None:
         """The best place. What costs no more than it is far could not be bettered from farther away."""

@@ -60,7 +60,7 @@ def air_data(setup: Setup) -> dict[str, Any]:
         "warning": air_mark("low-pressure-warning").high,
         "at": {"lining": thickness, "temperature": temperature, "setting": setting},
         "scenarios": [_scenario(name, setup.brake, parking, found) for name in shown(parking)],
-        "section": _section(setup) if parking else None,
+        "section": section_data(setup),
     }
 
 
@@ -143,8 +143,10 @@ def sampled_air(
     return floats(times), columns
 
 
-def _section(setup: Setup) -> dict[str, Any]:
-    """How the parking section moves: its spring and its diaphragm as far as the chamber's stroke."""
+def section_data(setup: Setup) -> dict[str, Any] | None:
+    """Return how a parking section moves: its spring and its diaphragm as far as the chamber's stroke; None of none."""
+    if setup.parking is None:
+        return None
     rated = setup.brake.chamber.rated_stroke
     frames = parking_frames(setup.brake, floats(np.linspace(0.0, rated, OUT)))
     return {

@@ -11,17 +11,21 @@ from math import isfinite
 from typing import Any
 
 from geometry.brake import Brake
-from geometry.condition import Condition
+from geometry.condition import Condition, tip_angle
 from geometry.defects import OUTCOMES, Wheel, felt
 from geometry.errors import AssemblyError
 from geometry.outlines import Outline
 from geometry.outlines.all_parts import arm_outlines, wheel_outlines
 from geometry.reasons import Reason
 from geometry.setup import Setup
-from mechviz.drawing.layout import Layout, rule_start
+from mechviz.drawing.layout import Layout, rule_start, with_parking
 from mechviz.drawing.parts import path_data
+from mechviz.drawing.scene import scene_at
+from mechviz.faults.scene import held_scene
 from mechviz.faults.study import Row, drawn_part, drawn_setup, every_row, sound_row
+from mechviz.page.air import section_data
 from mechviz.page.facts import brake_facts
+from mechviz.page.labels import Names, names_anew
 from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts
 from mechviz.page.solid import SolidView
@@ -29,8 +33,8 @@ from mechviz.page.table import page_table
 
 Data = Mapping[str, Any]
 
-NEVER = (Reason.NOT_POSITIVE, Reason.INPUT_MISSING)
-"""A brake that has less than nothing of something cannot be drawn: the defect is left out."""
+NEVER = {Reason.NOT_POSITIVE: "too little lining for it", Reason.INPUT_MISSING: "a figure is missing"}
+"""A brake that has less than nothing of something cannot be drawn: such a defect is named with why it is not here."""
 
 FRAMES = 17
 """Of a deforming shape: fewer than the sound brake's, for a line between them is still hair's breadth off."""
@@ -48,6 +52,12 @@ class Sound:
     outlines: tuple[Outline, ...]
     where: Layout
     solid: SolidView
+    named: Names
+
+    @cached_property
+    def section(self) -> dict[str, Any] | None:
+        """How its parking section moves."""
+        return section_data(self.setup)
 
     @cached_property
     def paths(self) -> Mapping[str, str]:
@@ -57,9 +67,13 @@ class Sound:
 
 def defects_data(sound: Sound) -> dict[str, Any]:
     """Return every defect that this brake can have, and the figures of the brake as found."""
-    rows = [row for row in every_row(sound.setup) if row.outcome.reason not in NEVER]
-    found = [_defect(sound, row) for row in rows]
-    return {"sound": _outcome(sound_row(sound.setup)), "list": [one for one in found if one is not None]}
+    rows = [(row, Reason(int(row.outcome.reason))) for row in every_row(sound.setup)]
+    found = [_defect(sound, row) for row, reason in rows if reason not in NEVER]
+    return {
+        "sound": _outcome(sound.setup, sound_row(sound.setup)),
+        "list": [one for one in found if one is not None],
+        "without": [{"title": row.title, "why": NEVER[reason]} for row, reason in rows if reason in NEVER],
+    }
 
 
 def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
@@ -79,39 +93,64 @@ def _defect(sound: Sound, row: Row) -> dict[str, Any] | None:
         "play": wheel.play,
         "kept": wheel.residual > 0 or wheel.fallen,
         "broken": one.name in CRACKED,
-        "outcome": _outcome(row),
+        "outcome": _outcome(sound.setup, row),
         "patch": patch,
     }
 
 
-def _outcome(row: Row) -> dict[str, float | None]:
+def _outcome(setup: Setup, row: Row) -> dict[str, float | None]:
+    """A row's figures; where it cannot be applied, those of the brake let go are still told."""
     figures = {name: float(getattr(row.outcome, name)) for name in OUTCOMES}
-    return {name: value if isfinite(value) else None for name, value in figures.items()}
+    known = {name: value if isfinite(value) else None for name, value in figures.items()}
+    return known if row.outcome.reason == Reason.EXISTS else known | _let_go(setup, row)
+
+
+def _let_go(setup: Setup, row: Row) -> dict[str, float | None]:
+    state = held_scene(setup, row.wheel, "released").state
+    return {
+        "released_angle": state.arm_angle,
+        "gap_left": state.left.gap_least,
+        "gap_right": state.right.gap_least,
+    }
 
 
 def _patch(sound: Sound, name: str, wheel: Wheel) -> dict[str, Any]:
     brake, condition = felt(wheel)
     own = replace(drawn_setup(sound.setup, wheel), brake=brake)
     table = page_table(brake, condition, own.test.pressure)
-    table["found"] = _standing(table["found"], sound.data["table"]["found"])
+    table["found"] = _standing(table["found"], sound.data["table"]["found"] | {"setting": tip_angle(brake)})
     found = {"table": _changed(table, sound.data["table"])}
     outlines = _outlines(sound, brake, condition)
+    if table["found"]["setting"] == tip_angle(brake):
+        ended = scene_at(own, replace(condition, released_angle=tip_angle(brake)), "released")
+        found["facts"] = {"names": names_anew(own, ended.condition, ended.outlines, sound.where, sound.named).data()}
     if outlines is sound.outlines:
         return found
-    where = replace(sound.where, rule=rule_start(brake, sound.where.scale, sound.where.arm))
+    where = _where(sound.where, brake, outlines)
     facts = brake_facts(own) | drawn_facts(brake, condition, outlines, where)
+    if own.brake.chamber != sound.setup.brake.chamber or own.brake.linkage != sound.setup.brake.linkage:
+        arms = tuple(outline for outline in outlines if outline.plane == "arm")
+        facts["names"] = names_anew(own, condition, arms, where, sound.named).data()
     facts["limit"]["known"] = sound.data["facts"]["limit"]["known"]  # the defect says which chamber it is
     return found | {
         "motion": _motion(brake, sound),
         "facts": _changed(facts, sound.data["facts"]),
         "shapes": _changed(_paths(outlines), sound.paths),
         "solid": sound.solid.patch(name, brake, condition),
+        **_changed({"section": section_data(own)}, {"section": sound.section}),
     }
 
 
-def _standing(mine: Mapping[str, float], sound: Mapping[str, float]) -> dict[str, float]:
-    """Where the sliders stand; an adjuster that cannot follow stands where it stood."""
-    return {name: value if isfinite(value) else sound[name] for name, value in mine.items()}
+def _where(sound: Layout, brake: Brake, outlines: tuple[Outline, ...]) -> Layout:
+    """The sound brake's layout with the rule over the pin of another one, and what stands by its parking section."""
+    where = replace(sound, rule=rule_start(brake, sound.scale, sound.arm))
+    housing = next((outline for outline in outlines if outline.name == "parking_housing"), None)
+    return where if housing is None else with_parking(where, housing)
+
+
+def _standing(mine: Mapping[str, float], last: Mapping[str, float]) -> dict[str, float]:
+    """Where the sliders stand; an adjuster that cannot follow any more has set the cam where its profile ends."""
+    return {name: value if isfinite(value) else last[name] for name, value in mine.items()}
 
 
 def _outlines(sound: Sound, brake: Brake, condition: Condition) -> tuple[Outline, ...]:

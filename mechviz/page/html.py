@@ -22,6 +22,7 @@ from mechviz.page.air import air_data
 from mechviz.page.bundle import bundled
 from mechviz.page.defects import Sound, defects_data
 from mechviz.page.facts import page_facts
+from mechviz.page.labels import page_names
 from mechviz.page.motion import motion_data
 from mechviz.page.picture import drawn_facts, page_picture
 from mechviz.page.solid import solid_view
@@ -113,13 +114,15 @@ def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto")
     scene = scene_at(setup, condition, "released")
     where = layout(setup.brake, scene.outlines)
     facts = page_facts(setup, system) | drawn_facts(setup.brake, condition, scene.outlines, where)
+    named = page_names(scene, where)
+    facts["names"] = named.data()
     table = page_table(setup.brake, condition, setup.test.pressure)
     sound = {"facts": facts, "table": table, "motion": motion_data(setup.brake)}
     solid = solid_view(setup, condition)
-    defects = defects_data(Sound(setup, sound, scene.outlines, where, solid))
+    defects = defects_data(Sound(setup, sound, scene.outlines, where, solid, named))
     more = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup), "defects": defects}
     more |= {"solid": solid.data()}
-    return sound | more | {"markup": _markup(facts, page_picture(scene, where), theme)}
+    return sound | more | {"markup": _markup(facts, page_picture(scene, where, named.note()), theme)}
 
 
 def component_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:

@@ -5,12 +5,19 @@ Picture units where nothing else is said.
 
 from typing import Any
 
+import numpy as np
+from shapely import box, union_all
+from shapely.affinity import affine_transform
+
 from geometry.brake import Brake
 from geometry.outlines import Outline
 from geometry.outlines.chamber_form import chamber_form
 from mechviz.drawing import angle, chain, gaps, gauge, magnifier, parked, pushes, rule, turn
-from mechviz.drawing.layout import Layout
+from mechviz.drawing.layout import WIDTH, Layout
 from mechviz.page.labels import BESIDE
+
+ROW = 8.0
+"""Height of the rows in which room beside the arm is looked for, picture units."""
 
 Sizes = dict[str, Any]
 
@@ -21,7 +28,7 @@ MOST = 0.7
 def note_sizes(brake: Brake, outlines: tuple[Outline, ...], where: Layout) -> Sizes:
     """Return the sizes of a brake's notes, by the note that they belong to."""
     return {
-        "angle": {"radius": angle.RADIUS, "corner": angle.CORNER, "reach": angle.REACH, "beside": BESIDE},
+        "angle": _angle(outlines, where),
         "chain": {"sentence": chain.SENTENCE, "line": chain.LINE, "apart": chain.APART, "lost": chain.LOST},
         "gaps": _gaps(where),
         "gauge": _gauge(),
@@ -31,6 +38,18 @@ def note_sizes(brake: Brake, outlines: tuple[Outline, ...], where: Layout) -> Si
         "rule": {"inch": rule.ticks_of("inch"), "metric": rule.ticks_of("metric")},
         "turn": {"armArc": turn.ARM_ARC},
     }
+
+
+def _angle(outlines: tuple[Outline, ...], where: Layout) -> Sizes:
+    """The arc and the square corner; and row by row how far to the right there is room for words beside them."""
+    a, b, c, d, e, f = where.arm_matrix
+    still = [o.geometry for o in outlines if o.body == "ground_arm" and o.name != "axle_tube"]
+    shape = affine_transform(union_all(still), [a, c, b, d, e, f])
+    top = where.rule[1]
+    rows = [shape.intersection(box(where.arm[0], y, WIDTH, y + ROW)) for y in np.arange(top, where.arm[1], ROW)]
+    edge = [WIDTH if row.is_empty else round(row.bounds[0], 1) for row in rows]
+    sizes = {"radius": angle.RADIUS, "corner": angle.CORNER, "reach": angle.REACH, "beside": BESIDE}
+    return sizes | {"clear": {"top": top, "step": ROW, "edge": edge}}
 
 
 def _gauge() -> Sizes:

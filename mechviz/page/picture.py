@@ -13,12 +13,12 @@ from geometry.outlines import Outline
 from mechviz.drawing.air import air_back, rim_of
 from mechviz.drawing.drum_turn import drum_turn
 from mechviz.drawing.layout import PARKING, Layout
+from mechviz.drawing.note import Note
 from mechviz.drawing.parts import planes
 from mechviz.drawing.picture import shaft
 from mechviz.drawing.scene import Scene
 from mechviz.look import svg_defs
 from mechviz.look.measures import plain
-from mechviz.page.labels import page_names
 from mechviz.page.noted import note_sizes
 
 CHAMBER = ("chamber_pressure", "chamber_non_pressure", "clamp_ring", "parking_housing")
@@ -27,10 +27,10 @@ NOTES = ("magnifier", "cam", "verdict", "stroke", "push", "gap", "chain", "angle
 """Layers that the script draws into, back to front."""
 
 
-def page_picture(scene: Scene, where: Layout) -> str:
-    """Return the SVG of a brake as found, released, that the script is to move."""
+def page_picture(scene: Scene, where: Layout, named: Note) -> str:
+    """Return the SVG of a brake as found, released, with its parts ``named``, that the script is to move."""
     title = "The brake: wheel plane and arm plane on one camshaft"
-    still = shaft(where).svg() + drum_turn(scene, where).svg() + page_names(scene.setup, scene.condition, where).svg()
+    still = shaft(where).svg() + drum_turn(scene, where).svg() + named.svg()
     notes = "".join(f'<g id="note-{name}"></g>' for name in NOTES)
     return (
         f'<svg class="mv" viewBox="0 0 {plain(where.width)} {plain(where.height)}" role="group" aria-label="{title}"'

@@ -21,6 +21,7 @@ from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.setup import read_setup
 from mechviz.air.study import RESERVOIR
+from mechviz.faults.scene import held_scene
 from mechviz.faults.study import Row, every_row, sound_row
 from mechviz.lifetime.study import Asked, study
 from mechviz.lifetime.text import said
@@ -242,6 +243,39 @@ def test_every_defect_is_seen_as_solved_and_named_as_known(show: Open) -> None:
                 assert_posed(it, row, sound)
         it.press("PageDown").settle()
         assert it.text("[data-role=fault-title]") == "The brake as found"
+
+
+@pytest.mark.parametrize(("name", "fault"), [("drive-16.5x7", "cam-past-profile"), (WORN, "lining-thin")])
+def test_a_cam_that_comes_to_its_end_is_drawn_and_told_as_that(show: Open, name: str, fault: str) -> None:
+    setup = read_setup(name)
+    row = next(row for row in every_row(setup) if row.name == fault)
+    released = held_scene(setup, row.wheel, "released").state
+    assert row.outcome.reason == Reason.CAM_PAST_TIP
+    with show(name, "#m=faults") as it:
+        go(it, f"m=faults&k={fault}")
+        assert it.text("#value-arm-angle") == f"{np.degrees(released.arm_angle):.1f}°"
+        assert it.text("#note-magnifier text:last-of-type") == f"{released.right.gap_middle / 25.4:.3f} in"
+        cells = {row[0]: row[2] for row in it.page.evaluate(ROWS)}
+        assert cells["arm, released"] == f"{np.degrees(released.arm_angle):.1f}°"
+        assert cells["least gap"] == f"{min(released.left.gap_least, released.right.gap_least) / 25.4:.3f} in"
+        assert cells["stroke"] == "\N{EN DASH}"
+        it.press("End").settle()
+        words = Reason.CAM_PAST_TIP.words
+        assert it.text("[data-role=cannot] p").startswith(words[0].upper() + words[1:])
+        assert "bottomed" not in it.text("#note-verdict")
+
+
+ROWS = (
+    """[...document.querySelectorAll(".of-faults tr")].map((row) => [...row.cells].map((cell) => cell.textContent))"""
+)
+
+
+def test_a_defect_that_cannot_be_is_listed_with_the_reason(show: Open, pages: Pages) -> None:
+    without = [row.title for row in every_row(read_setup(WORN)) if row.outcome.reason == Reason.NOT_POSITIVE]
+    assert [one["title"] for one in pages.data(WORN)["defects"]["without"]] == without
+    with show(WORN, "#m=faults") as it:
+        listed = it.page.locator("[data-role=fault-menu] option:disabled").all_text_contents()
+        assert listed == [f"{title}: too little lining for it" for title in without]
 
 
 def assert_posed(it: Opened, row: Row, sound: float) -> None:

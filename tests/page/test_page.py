@@ -633,8 +633,9 @@ def test_texts_of_the_picture_stay_in_it_and_apart(show: Open, name: str) -> Non
 def test_what_moves_is_named_for_the_whole_motion(name: str) -> None:
     setup = read_setup(name)
     condition = condition_of(setup)
-    where = layout(setup.brake, scene_at(setup, condition, "released").outlines)
-    words = [text.lead + text.words for text in page_names(setup, condition, where).texts]
+    scene = scene_at(setup, condition, "released")
+    named = page_names(scene, layout(setup.brake, scene.outlines))
+    words = [text.lead + text.words for text in named.note().texts]
     for part in ("S-cam turned", "roller", "slack adjuster", "pushrod", "diaphragm", "shoe", "lining", "drum at"):
         assert any(one.startswith(part) for one in words), part
 

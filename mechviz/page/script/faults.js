@@ -16,15 +16,23 @@ const HIDDEN = {
 };
 
 /** The page's data of a brake with a defect: those of the sound one but for what the patch changes. */
-export function patched(sound, {table, motion, facts, shapes = {}, solid = null}) {
+export function patched(sound, {table, motion, facts, section, shapes = {}, solid = null}) {
   const part = (name) => Object.fromEntries(Object.entries(sound.motion[name]).map(([shape, frames]) => [shape, {...frames, ...motion?.[name]?.[shape]}]));
   return {
     table: {...sound.table, ...table},
     motion: {roll: motion?.roll ?? sound.motion.roll, byStroke: part("byStroke"), byCam: part("byCam")},
     facts: {...sound.facts, ...facts},
+    section: section ?? sound.section,
     shapes,
     solid,
   };
+}
+
+/** A defect that this brake cannot have: listed, and not to be chosen. */
+function without({title, why}) {
+  const option = new Option(`${title}: ${why}`, "");
+  option.disabled = true;
+  return option;
 }
 
 /** The mode of one player. */
@@ -36,6 +44,7 @@ export class Faults {
     const find = (name) => panel.querySelector(`[data-role=fault-${name}]`);
     Object.assign(this, {title: find("title"), inside: find("inside"), outside: find("outside"), menu: find("menu"), name: find("name")});
     this.menu.append(new Option("none: as found", ""), ...data.list.map((one) => new Option(one.title, one.name)));
+    this.menu.append(...data.without.map(without));
     this.menu.addEventListener("change", () => this.choose(this.menu.value), {signal});
     this.table = new Comparison(player.root.querySelector(".plots .of-faults table"), data);
     const acts = {next: () => this.next(1), previous: () => this.next(-1), quiz: () => this.quiz(), name: () => this.reveal(), sound: () => this.reset()};

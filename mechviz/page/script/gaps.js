@@ -3,6 +3,10 @@
 import {draw, put, r2, say, show, write} from "./svg.js";
 import {TOUCH} from "./touch.js";
 
+/** Least room between words side by side, and from a figure to one below it, picture units. */
+const BETWEEN = 12;
+const BELOW = 25;
+
 /** The greatest of some scales at which a gap (picture units) is no wider than the room for it. */
 function fitting(times, gap, room) {
   return times.find((one) => gap * one <= room) ?? times.at(-1);
@@ -19,9 +23,8 @@ export class GapDiagram {
     write(group, "gap round the linings", x, y + 22, {class: "mv-label mv-of-rub"});
     this.words = write(group, "", x, y + 48);
     this.shoes = ["left", "right"].map((side) => this.#shoe(group, side, facts.sizes.leading));
-    ["cam end", "middle", "anchor end"].forEach((name, i) => {
-      write(group, name, x + width / 2, this.levels[i], {"text-anchor": "middle", class: "mv-label mv-of-soft"});
-    });
+    this.rows = ["cam end", "middle", "anchor end"].map((name, i) => (
+      write(group, name, x + width / 2, this.levels[i], {"text-anchor": "middle", class: "mv-label mv-of-soft"})));
   }
 
   #shoe(group, side, leading) {
@@ -34,13 +37,55 @@ export class GapDiagram {
     const inwards = left ? 1 : -1;
     const face = left ? this.left + this.drum : this.right - this.drum;
     const at = face + inwards * (this.spare + 8);
-    write(group, `${side}${this.shoe}, ${side === leading ? "leading" : "trailing"}`, left ? this.left : this.right, this.bottom + 30, kind);
+    const role = side === leading ? "leading" : "trailing";
+    const names = [`${side}${this.shoe}, ${role}`, `${side}, ${role}`, role];
+    const name = write(group, names[0], left ? this.left : this.right, this.bottom + 30, kind);
     return {
+      name, names,
       side, inwards, face,
       body: draw(group, "path", {class: "mv-rub"}),
       line: draw(group, "path", {class: "mv-profile"}),
       values: this.levels.map((level) => write(group, "", at, level + 24, kind)),
     };
+  }
+
+  /** The letters have another width than before: words that would meet are set shorter or farther apart. */
+  lettered() {
+    const [one, other] = this.shoes;
+    const room = this.right - this.left - BETWEEN;
+    const fits = one.names.findIndex((_, i) => this.#wide(one.name, one.names[i]) + this.#wide(other.name, other.names[i]) <= room);
+    for (const {name, names} of this.shoes) say(name, names.at(fits));
+    this.form = null;
+  }
+
+  /** How wide some words are in a node. */
+  #wide(node, words) {
+    say(node, words);
+    return node.getComputedTextLength();
+  }
+
+  /** Keep the figures of both sides apart: outwards where they would meet, one below the other where that is not enough. */
+  #apart() {
+    const form = this.shoes.flatMap(({values}) => values.map((node) => node.textContent.length)).join();
+    if (form === this.form) return;
+    this.form = form;
+    const middle = 0.5 * (this.right - this.left);
+    const wide = Math.max(...this.shoes.flatMap(({values}) => values.map((node) => node.getComputedTextLength())));
+    const inside = Math.min(this.drum + this.spare + 8, middle - 0.5 * BETWEEN - wide);
+    const below = inside < this.drum + this.spare;
+    for (const {side, values} of this.shoes) {
+      const at = Math.max(inside, this.drum + this.spare + 1);
+      values.forEach((node, i) => {
+        put(node, "x", r2(side === "left" ? this.left + at : this.right - at));
+        put(node, "y", r2(this.#level(i, below) + 24 + (below && side === "right" ? BELOW : 0)));
+      });
+    }
+    this.rows.forEach((node, i) => put(node, "y", r2(this.#level(i, below))));
+  }
+
+  /** The line of a row's name; the last row makes room for one more line. */
+  #level(row, below) {
+    return this.levels[row] - (below && row === 2 ? 0.75 * BELOW : 0);
   }
 
   /** Choose the scale from the greatest gap (mm) there is at the present settings. */
@@ -61,6 +106,7 @@ export class GapDiagram {
       put(shoe.body, "class", gaps.least <= TOUCH ? "mv-rub-touch" : "mv-rub");
       [gaps.camEnd, gaps.middle, gaps.anchorEnd].forEach((gap, i) => say(shoe.values[i], units.gap(gap)));
     }
+    this.#apart();
   }
 
   /** Points of a lining's surface, or so far behind it, from the anchor end up. */

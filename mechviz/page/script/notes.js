@@ -1,8 +1,12 @@
 /** Notes at the mechanism itself: the rule along the pushrod, the arm's angle by a square corner, the turn of cam and arm. */
 
-import {arc, draw, put, r2, say, write} from "./svg.js";
+import {arc, draw, put, r2, say, show, write} from "./svg.js";
 import {limitName} from "./verdict.js";
 
+/** How far the arm angle's words reach above and below their line, and what they keep clear of the bracket, picture units. */
+const ABOVE = 20;
+const BELOW = 6;
+const ASIDE = 8;
 const DEGREE = Math.PI / 180;
 
 /** The rule along the pushrod, at the picture's scale, with the limit as a stop line across it. */
@@ -58,7 +62,6 @@ export class ArmAngle {
   constructor(group, place, facts) {
     this.place = place;
     this.sizes = facts.notes.angle;
-    this.most = place.armX(-facts.sizes.faceDistance) - 200;
     const {corner, reach} = this.sizes;
     this.square = draw(group, "path", {class: "mv-square", d: `M0 0H${reach}M${corner} 0V${-corner}H0`});
     this.sweep = draw(group, "path", {class: "mv-angle"});
@@ -72,15 +75,34 @@ export class ArmAngle {
     const rod = -state.tilt;
     put(this.square, "transform", `translate(${r2(x)} ${r2(y)}) rotate(${r2((Math.PI / 2 - rod) / DEGREE)})`);
     put(this.sweep, "d", arc(x, y, this.sizes.radius, rod, rod - state.armAngle));
-    const middle = rod - state.armAngle / 2;
-    const vx = r2(Math.min(x + this.sizes.beside * Math.cos(middle), this.most));
-    const vy = r2(y - this.sizes.beside * Math.sin(middle));
-    for (const [node, below] of [[this.value, 10], [this.words, 36]]) {
-      put(node, "x", vx);
-      put(node, "y", vy + below);
-    }
     say(this.value, units.text(state.armAngle, "angle"));
     say(this.words, stands(state.armAngle));
+    const middle = rod - state.armAngle / 2;
+    const vx = x + this.sizes.beside * Math.cos(middle);
+    const vy = r2(y - this.sizes.beside * Math.sin(middle));
+    for (const [node, line] of [[this.value, vy + 10], [this.words, vy + 36]]) {
+      const at = Math.min(vx, this.#most(node, line));
+      put(node, "x", r2(at));
+      put(node, "y", line);
+      show(node, at > x);
+    }
+  }
+
+  /** The letters have another width than before. */
+  lettered() {
+    for (const node of [this.value, this.words]) node.form = null;
+  }
+
+  /** How far to the right words on a line may begin: clear of bracket and chamber. */
+  #most(node, line) {
+    const form = node.textContent.replace(/\d/g, "0");
+    if (form !== node.form) {
+      node.form = form;
+      node.wide = node.getComputedTextLength();
+    }
+    const {top, step, edge} = this.sizes.clear;
+    const row = (y) => Math.max(Math.floor((y - top) / step), 0);
+    return Math.min(...edge.slice(row(line - ABOVE), row(line + BELOW) + 1)) - node.wide - ASIDE;
   }
 }
 

@@ -54,9 +54,9 @@ class Player {
     this.root = el.querySelector(".mechviz");
     this.units = new Units(data.facts.units, data.facts.system);
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
-    this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}, solid: null};
+    this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}, section: data.air?.section, solid: null};
     this.#take(this.sound);
-    const section = data.air?.section;
+    const {section} = this.sound;
     this.section = section ? new Section(this.scene.svg, section, this.facts) : null;
     this.settings = new Settings(this.model);
     const told = {changed: (part) => this.#set(part), done: () => this.#done()};
@@ -79,6 +79,7 @@ class Player {
   fit(brake) {
     if (brake === this.fitted) return;
     this.#take(brake);
+    this.section?.fit(brake.section, this.facts);
     this.scene.mode = this.modes.name;
     this.scene.resize(this.units);
     this.verdict = this.reason = null;

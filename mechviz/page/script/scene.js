@@ -109,9 +109,23 @@ export class Scene {
     put(this.svg, "viewBox", narrow ? `0 ${TOP} ${x} ${this.facts.layout.height - TOP}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
   }
 
-  /** Take the sizes that the page gives the plots. */
+  /** Set the names of the parts where there is room for their letters, which are larger where the picture is small. */
+  #named() {
+    const group = this.svg.querySelector("#note-labels");
+    const {between, plain, large} = this.facts.names;
+    const names = parseFloat(getComputedStyle(group.querySelector("text")).fontSize) > between ? large : plain;
+    if (group.names === names) return;
+    group.names = names;
+    group.innerHTML = names;
+    this.drumName = this.svg.querySelector("#value-drum");
+    this.turn.value = this.svg.querySelector("#value-cam-turn");
+  }
+
+  /** Take the sizes that the page gives picture and plots. */
   resize(units) {
     this.frame();
+    this.#named();
+    this.lettered();
     for (const plot of this.plots) {
       const {width, height} = this.printing ? PAPER : plot.svg.getBoundingClientRect();
       if (width > 0 && height > 0) plot.resize(width, height);
@@ -130,6 +144,8 @@ export class Scene {
   /** The letters have another width than before. */
   lettered() {
     this.gauge.lettered();
+    this.gaps.lettered();
+    this.angle.lettered();
   }
 
   /** Work out what changes with the settings only. */

@@ -10,17 +10,25 @@ const PUSH = {at: 0.7, long: 74};
 export class Section {
   constructor(svg, data, facts) {
     const plane = svg.querySelector("#plane-arm");
-    const [x, y, width, height] = facts.layout.parked;
-    const [right, down] = facts.notes.parking.name;
-    this.data = data;
     this.air = draw(plane, "path", {class: "air", "aria-hidden": "true"});
     plane.insertBefore(this.air, plane.querySelector("#part-power-spring"));
     this.plate = plane.querySelector("#part-parking-plate path");
     this.diaphragm = plane.querySelector("#part-parking-diaphragm path");
-    this.frames = Object.entries(data.frames).map(([name, frames]) => [plane.querySelector(`#part-${name} path`), new Frames(frames)]);
     this.notes = draw(svg, "g", {id: "note-parking"});
     this.arrow = new Arrow(this.notes, "push");
-    this.name = write(this.notes, "", r2(x + right), r2(y + height + down), {class: "mv-label mv-of-hold"});
+    this.name = write(this.notes, "", 0, 0, {class: "mv-label mv-of-hold"});
+    this.plane = plane;
+    this.fit(data, facts);
+  }
+
+  /** Stand behind the chamber of another brake. */
+  fit(data, facts) {
+    const [x, y, width, height] = facts.layout.parked;
+    const [right, down] = facts.notes.parking.name;
+    this.floor = data.floor;
+    this.frames = Object.entries(data.frames).map(([name, frames]) => [this.plane.querySelector(`#part-${name} path`), new Frames(frames)]);
+    put(this.name, "x", r2(x + right));
+    put(this.name, "y", r2(y + height + down));
     this.tail = [x + PUSH.at * width, y + 0.5 * height];
     this.rest();
   }
@@ -35,7 +43,7 @@ export class Section {
     this.out = out;
     for (const [node, frames] of this.frames) put(node, "d", frames.path(out));
     put(this.plate, "transform", `translate(${r2(out)} 0)`);
-    const [low, high] = this.data.floor.map(([x, y]) => `L${r2(x)} ${r2(y)}`);
+    const [low, high] = this.floor.map(([x, y]) => `L${r2(x)} ${r2(y)}`);
     put(this.air, "d", `${this.diaphragm.getAttribute("d")}${low}${high}Z`);
     put(this.air, "opacity", (0.75 * Math.sqrt(Math.max(share, 0))).toFixed(3));
     const [x, y] = this.tail;
