@@ -73,7 +73,7 @@ def _lost(scene: Scene) -> tuple[Text, ...]:
     if state.chamber_force is None or not state.pressure or thrust_share(chamber, scene.stroke)[0] > 1 - LOST:
         return ()
     kept = share_lost(chamber, state.pressure, state.chamber_force)
-    return (Text(f"{100 * kept:.0f} %", lead="diaphragm and spring keep "),)
+    return (Text(f"{100 * kept:.0f} %", lead="lost to diaphragm and spring: "),)
 
 
 def _turn(scene: Scene) -> Link:

@@ -19,7 +19,7 @@ from geometry.outlines import Outline, deforming
 from geometry.setup import Setup
 from mechviz.drawing.angle import ArmAngle
 from mechviz.drawing.drum_turn import drum_turn
-from mechviz.drawing.layout import HEIGHT, MARGIN, NAMED, Box, Layout
+from mechviz.drawing.layout import HEIGHT, MARGIN, NAMED, WIDTH, Box, Layout
 from mechviz.drawing.lettering import SIZES, Text
 from mechviz.drawing.magnifier import magnifier
 from mechviz.drawing.names import Name, names
@@ -63,6 +63,8 @@ GAUGE = 158.0
 """Height of the stroke's scale with its words."""
 BEFORE = 20.0
 """Room left of the column of figures."""
+CANNOT = (0.405 * WIDTH, 0.735 * HEIGHT, 0.305 * WIDTH, 0.265 * HEIGHT)
+"""Where the style sheet puts the box that says why a state cannot be."""
 BESIDE, TALL = 112.0, 54.0
 """The arm angle's words: how far from the clevis pin they begin, and their height."""
 
@@ -159,7 +161,7 @@ def _room(where: Layout, parts: BaseGeometry, notes: Sequence[Note], grown: floa
     room = Room(edges, parts)
     x, y, width, _ = where.stroke
     column = (where.figures[0] - BEFORE, where.figures[1], where.figures[2] + BEFORE, HEIGHT)
-    kept = [where.title, (x, y, width, GAUGE), column, where.gaps, *_parked(where)]
+    kept = [where.title, (x, y, width, GAUGE), column, where.gaps, CANNOT, *_parked(where)]
     room.keep_clear((), [_box(place) for place in kept])
     for note in notes:
         room.keep_clear([_grown(text, grown) for text in note.texts], note.solid)

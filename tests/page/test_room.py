@@ -108,3 +108,55 @@ def test_the_parking_air_fills_the_section_of_any_chamber(show: Open, fault: str
         assert below > -4
         it.press("r")
         assert it.settle().page.evaluate(AIR) == pytest.approx(sound, abs=0.1)
+
+
+# what a reader found on one screen
+
+
+def test_the_box_on_a_state_that_cannot_be_covers_no_name(show: Open, pages: Pages) -> None:
+    end = pages.data(WORN)["life"]["stopped"]["end"]
+    with show(WORN, f"#m=life&k=stopped&y={end}&h=1", viewport={"width": 1920, "height": 1080}) as it:
+        covered = it.settle().page.evaluate(
+            """() => { const b = document.querySelector("[data-role=cannot]").getBoundingClientRect();
+            return [...document.querySelectorAll("#note-labels text")].filter((n) => {
+              const a = n.getBoundingClientRect();
+              return a.left < b.right && a.right > b.left && a.top < b.bottom && a.bottom > b.top;
+            }).map((n) => n.textContent); }"""
+        )
+        assert it.data("stopped") == "yes"
+        assert covered == []
+
+
+@pytest.mark.parametrize(("width", "height"), [(1366, 768), (1440, 900), (1920, 1080)])
+def test_the_figures_with_a_defect_are_not_cut(show: Open, width: int, height: int) -> None:
+    with show("drive-16.5x7", viewport={"width": width, "height": height}) as it:
+        for fault in ("lining-cracked", "drum-out-of-round", "chamber-too-small"):
+            for units in ("inch", "metric"):
+                it.page.evaluate(f"location.hash = 'm=faults&k={fault}&x=1&u={units}'")
+                wide = it.settle().page.evaluate(
+                    """() => [".of-faults table", ".plots .of-faults"].map((one) => {
+                    const n = document.querySelector(one); return n.scrollWidth - n.clientWidth; })"""
+                )
+                assert max(wide) <= 0, (fault, units)
+
+
+def test_no_word_beside_the_picture_is_smaller_than_14_px(show: Open) -> None:
+    sizes = """(selector) => [...document.querySelectorAll(selector)]
+      .filter((n) => n.checkVisibility() && n.textContent).map((n) => { const svg = n.closest("svg");
+      const size = parseFloat(getComputedStyle(n).fontSize); return svg ? size * svg.getScreenCTM().a : size; })"""
+    with show("drive-16.5x7", "#m=air", viewport={"width": 1366, "height": 768}) as it:
+        assert min(it.settle().page.evaluate(sizes, ".of-air-dial text")) >= 14
+        it.press("s").settle()
+        assert min(it.page.evaluate(sizes, "[data-role=caption] .count")) >= 14
+
+
+def test_where_square_is_lost_is_told_clear_of_the_axis(show: Open) -> None:
+    with show("drive-16.5x7", "#m=faults&k=pushrod-too-short", viewport={"width": 1366, "height": 768}) as it:
+        room = it.settle().page.evaluate(
+            """() => { const svg = document.querySelectorAll(".plots svg")[1];
+            const texts = [...svg.querySelectorAll(".plot-word")].filter((n) => /square|^at /.test(n.textContent));
+            const axis = svg.querySelector(".mv-scale").getBoundingClientRect().bottom;
+            return texts.map((n) => axis - n.getBoundingClientRect().bottom); }"""
+        )
+        assert len(room) == 2
+        assert min(room) > 0

@@ -14,7 +14,7 @@ from mechviz.drawing.chain import links
 from mechviz.drawing.pushes import rubbing
 from mechviz.drawing.scene import hotter, scene_at
 from tests.page.browser import Opened
-from tests.page.conftest import WORN, Open
+from tests.page.conftest import WORN, Open, Pages
 from tests.sweeps import sweep
 
 ONE = "#p=0.655001943&w=8.382&t=294.261111&a=1.35176&x=0.65"
@@ -109,12 +109,12 @@ def test_what_is_lost_of_the_push_is_the_same_on_page_drawing_and_check(show: Op
     (advice,) = (row.advice for row in run_checks(setup) if row.check == "stroke-reserve-hot")
     (lost,) = re.findall(r"lost (\d+ %) of its force", advice)
     scene = scene_at(setup, hotter(condition_of(setup), HOT), "applied")
-    assert f"diaphragm and spring keep {lost}" in [line.lead + line.words for line in links(scene)[0].lines]
+    assert f"lost to diaphragm and spring: {lost}" in [line.lead + line.words for line in links(scene)[0].lines]
     with show(WORN, f"#x=1&t={HOT:.6f}") as it:
-        assert f"diaphragm and spring keep {lost}" in said(it, "#note-chain")
+        assert f"lost to diaphragm and spring: {lost}" in said(it, "#note-chain")
         it.press("Home", "s", *["PageDown"] * 5).settle()
         (told,) = re.findall(r"(\d+ %) of the push is gone", it.text("[data-role=words]"))
-        assert f"diaphragm and spring keep {told}" in said(it, "#note-chain")
+        assert f"lost to diaphragm and spring: {told}" in said(it, "#note-chain")
 
 
 def test_a_pressure_at_first_contact_says_what_it_is(show: Open) -> None:
@@ -168,3 +168,23 @@ def test_where_the_arm_turns_farther_than_the_cam_the_rest_is_wind_up(show: Open
         it.press("Escape")
         it.page.goto(it.page.url.split("#")[0] + "#x=0.5")
         assert "wind-up" not in (it.settle().page.locator("#note-chain").text_content() or "")
+
+
+def test_the_beginning_is_told_in_one_way(show: Open) -> None:
+    with show("drive-16.5x7") as it:
+        it.press(*["ArrowRight"] * 10).settle()
+        assert it.text("#value-stroke") == "0.00 in"
+        assert "Arm and cam rest" in said(it, "#note-chain")
+        assert it.phase() == "air enters, the springs still hold"
+        assert said(it, "#note-verdict").startswith("Air enters the chamber|")
+
+
+def test_first_contact_is_told_alike_by_hand_and_by_the_air(show: Open, pages: Pages) -> None:
+    (story,) = (one for one in pages.data("drive-16.5x7")["air"]["scenarios"] if one["name"] == "story")
+    touch = next(one["at"] for one in story["events"] if "touch" in one["words"])
+    with show("drive-16.5x7", f"#m=air&k=story&y={touch}") as it:
+        words = said(it.settle(), "#note-chain")
+        assert "lining touches" in words or "linings touch" in words
+        assert "brake torque" not in words
+        assert "roller " not in words
+        assert "At first contact" in said(it, "#note-verdict") or "The power spring pushes" in said(it, "#note-verdict")

@@ -2,7 +2,7 @@
 
 import {Course} from "./course.js";
 import {Dial} from "./dial.js";
-import {moved} from "./moved.js";
+import {airy, moved} from "./moved.js";
 import {Strip, latest, nextPlace} from "./strip.js";
 import {say} from "./svg.js";
 import {TimePlot, seconds} from "./time_plots.js";
@@ -11,6 +11,9 @@ import {TimePlot, seconds} from "./time_plots.js";
 const LONG = 120;
 const FASTER = 160;
 const FELT = 0.05;
+
+/** A torque below this (N*mm) is none: the samples are no closer. */
+const RUBS = 2e4;
 
 const PRESSURES = [
   {column: "reservoir", words: "reservoir", kind: "plot-reservoir"},
@@ -150,7 +153,9 @@ export class Air {
     const moves = moved(into);
     into.chamberForce = moves ? now.pushrodForce : NaN;
     into.camshaftTorque = moves ? now.pushrodForce * into.lever : NaN;
-    into.brakeTorque = moves && into.stroke > into.contactStroke ? now.brakeTorque : NaN;
+    const presses = moves && into.stroke > into.contactStroke && now.brakeTorque > RUBS;
+    into.brakeTorque = presses ? now.brakeTorque : NaN;
+    if (!presses) for (const side of ["left", "right"]) into.rollerForce[side] = NaN;
     return into;
   }
 
@@ -172,8 +177,9 @@ export class Air {
   phase(state) {
     const {now, data} = this;
     if (state.reason !== 0) return "stopped";
-    if (!moved(state)) return now.service > FELT * data.full ? "fills" : "released";
+    if (!moved(state)) return airy(state) ? "fills" : "released";
     if (state.stroke < state.contactStroke) return "travels";
+    if (!(state.brakeTorque > 0)) return "touches";
     const full = now.service > 0.99 * now.reservoir && now.reservoir > 0.999 * data.full;
     return full && !this.sprung ? "applied" : "presses";
   }

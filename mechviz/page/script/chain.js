@@ -23,7 +23,7 @@ const LINKS = [
       ["in the chamber ", "pressure", (s, u) => (airy(s) ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
       ["on the rod ", "chamber-force", (s, u) => u.text(s.chamberForce, "force")],
       ["left before it bottoms ", "left", (s, u, more) => (moved(s) ? u.text(more.left, "length") : "–")],
-      ["diaphragm and spring keep ", "force-lost", (s, u, more) => more.spring ?? more.lost, (more) => more.spring && SPRINGS],
+      ["lost to diaphragm and spring: ", "force-lost", (s, u, more) => more.spring ?? more.lost, (more) => more.spring && SPRINGS],
     ],
   },
   {

@@ -6,7 +6,10 @@ import {limitName} from "./verdict.js";
 /** How far the arm angle's words reach above and below their line, and what they keep clear of the bracket, picture units. */
 const ABOVE = 20;
 const BELOW = 6;
-const ASIDE = 8;
+const ASIDE = 6;
+/** How far right of the pin the angle stays, clear of the square's dashes; and half the arm's width. */
+const SQUARE = 14;
+const ARM = 26;
 const DEGREE = Math.PI / 180;
 
 /** The rule along the pushrod, at the picture's scale, with the limit as a stop line across it. */
@@ -80,17 +83,25 @@ export class ArmAngle {
     const middle = rod - state.armAngle / 2;
     const vx = x + this.sizes.beside * Math.cos(middle);
     const vy = r2(y - this.sizes.beside * Math.sin(middle));
-    for (const [node, line] of [[this.value, vy + 10], [this.words, vy + 36]]) {
-      const at = Math.min(vx, this.#most(node, line));
+    const [upper, lower] = [vy + 10, vy + 36];
+    const words = Math.min(vx, this.#most(this.words, lower));
+    const value = Math.min(vx, this.#most(this.value, upper), Math.max(words, x + SQUARE));
+    for (const [node, at, line] of [[this.value, value, upper], [this.words, words, lower]]) {
       put(node, "x", r2(at));
       put(node, "y", line);
-      show(node, at > x);
     }
+    show(this.words, words > this.#armEdge(x, y, lower));
   }
 
   /** The letters have another width than before. */
   lettered() {
     for (const node of [this.value, this.words]) node.form = null;
+  }
+
+  /** Where the arm's side is on a line, its pin being at x and y. */
+  #armEdge(x, y, line) {
+    const [ax, ay] = this.place.arm;
+    return x + ((ax - x) * (line - y)) / (ay - y) + ARM;
   }
 
   /** How far to the right words on a line may begin: clear of bracket and chamber. */

@@ -13,6 +13,7 @@ import {Controls} from "./controls.js";
 import {open} from "./interpolate.js";
 import {listen} from "./keys.js";
 import {Modes} from "./modes.js";
+import {moved} from "./moved.js";
 import {Scene} from "./scene.js";
 import {Section} from "./section.js";
 import {Settings} from "./settings.js";
@@ -324,7 +325,8 @@ class Player {
     if (mode?.state) return mode.phase(mode.state(state));
     travel.state(clock.place, state);
     mode?.pose?.(state);
-    const phase = travel.possible ? travel.phase(clock.place) : "stopped";
+    const along = travel.possible ? travel.phase(clock.place) : "stopped";
+    const phase = along === "travels" && !moved(state) ? "fills" : along;
     return mode?.phase ? mode.phase(phase) : phase;
   }
 

@@ -249,8 +249,10 @@ export class AnglePlot extends Plot {
     if (at === null || at > this.x[1]) return;
     const x = this.across(at);
     draw(this.labels, "path", {class: "plot-lost", d: `M${r2(x)} ${r2(square - 8)}v16`});
-    this.label("square is lost", this.left + 6, square + 1.2 * this.letter);
-    this.label(`at ${units.text(at, "length")}`, this.left + 6, square + 2.4 * this.letter);
+    const under = square + 2.7 * this.letter < this.bottom;
+    const [side, edge, first] = under ? ["start", this.left + 6, 1.2] : ["end", this.right - 6, -1.7];
+    this.label("square is lost", edge, square + first * this.letter, side);
+    this.label(`at ${units.text(at, "length")}`, edge, square + (first + 1.2) * this.letter, side);
   }
 
   show(state, settings, verdict) {
