@@ -25,6 +25,7 @@ from geometry.defects import (
 from geometry.errors import PartError
 from geometry.found import condition_of
 from geometry.kinematics import solve_poses
+from geometry.loads import loads_at_pressure
 from geometry.outlines import brake_outlines
 from geometry.reasons import Reason
 from geometry.setup import builtin_names, read_setup
@@ -38,6 +39,11 @@ BY_NAME = {one.name: one for one in DEFECTS}
 
 def of(name: str, amount: float | None = None) -> Outcome:
     return solve_wheel(BY_NAME[name].on(SOUND, amount))
+
+
+def wheel_of(name: str) -> Wheel:
+    setup = read_setup(name, judging=True)
+    return Wheel(setup.brake, condition_of(setup), setup.test.pressure)
 
 
 def same(one: Outcome, other: Outcome) -> bool:
@@ -132,14 +138,88 @@ def test_the_swing_of_an_oval_drum_is_the_stroke_at_its_two_diameters() -> None:
     assert of("drum-out-of-round", 0.8).swing == pytest.approx(wide - narrow, rel=1e-12)
 
 
+def test_the_torque_of_an_oval_drum_swings_between_that_of_its_diameters() -> None:
+    thickness, diameter, temperature, released = SOUND.condition.arrays
+    torques = [
+        at_pressure(SOUND.brake, Condition(thickness, diameter + s, temperature, released), DRIVE.test.pressure, "")
+        for s in (0.4, 0.0, -0.4)
+    ]
+    each = [state.brake_torque or np.nan for state in torques]
+    swing = float(of("drum-out-of-round", 0.8).torque_swing)
+    assert swing == pytest.approx(max(each) - min(each), rel=1e-12)
+    assert swing > 0
+    assert float(HEALTHY.torque_swing) == 0.0
+
+
+@pytest.mark.parametrize("name", builtin_names())
+def test_behind_a_frozen_anchor_an_oval_drum_moves_no_rod(name: str) -> None:
+    outcome = solve_wheel(apply_all(wheel_of(name), {"drum-out-of-round": None, "anchor-frozen-released": None}))
+    assert outcome.reason == Reason.EXISTS
+    assert (float(outcome.swing), float(outcome.torque_swing)) == (0.0, 0.0)
+
+
+def test_a_drum_whose_narrow_side_lies_on_the_linings_swings_all_the_same() -> None:
+    outcome = of("drum-out-of-round", 3.0)
+    assert 0 < float(of("drum-out-of-round", 1.0).swing) < float(outcome.swing)
+    assert np.isfinite(outcome.torque_swing)
+
+
+@pytest.mark.parametrize("name", builtin_names())
+@pytest.mark.parametrize("one", DEFECTS, ids=lambda d: d.name)
+def test_a_usual_case_is_one_that_this_brake_can_have(name: str, one: Defect) -> None:
+    wheel = one.on(wheel_of(name))
+    assert float(wheel.condition.arrays[0]) > 0
+    assert solve_wheel(wheel).reason != Reason.NOT_POSITIVE
+
+
+def test_usual_cases_together_wear_no_lining_to_less_than_nothing() -> None:
+    every = dict.fromkeys(["adjuster-stuck", "cam-past-profile", "lining-thin"])
+    for name in builtin_names():
+        wheel = apply_all(wheel_of(name), every)
+        assert float(wheel.condition.arrays[0]) > 0
+        assert solve_wheel(wheel).reason == Reason.CAM_PAST_TIP
+
+
+@pytest.mark.parametrize("name", ["cam-past-profile", "lining-thin"])
+def test_more_lining_than_there_is_left_is_refused(name: str) -> None:
+    worn = wheel_of("worn-drive-16.5x7")
+    left = float(worn.condition.arrays[0])
+    assert BY_NAME[name].on(worn, np.nextafter(left, 0.0)) is not worn
+    with pytest.raises(PartError, match="is more than there is left") as raised:
+        BY_NAME[name].on(worn, left)
+    assert raised.value.faults[0].most == left
+
+
+@pytest.mark.parametrize("degrees", [30.0, 60.0, 70.0])
+@pytest.mark.parametrize("name", builtin_names())
+def test_what_is_said_of_a_shorter_lining_is_what_the_model_gives(name: str, degrees: float) -> None:
+    """It presses harder; its torque hardly changes, and after a large piece it is more."""
+    sound = wheel_of(name)
+    short = BY_NAME["lining-cracked"].on(sound, np.radians(degrees))
+    before, after = (loads_at_pressure(w.brake, w.condition, w.pressure) for w in (sound, short))
+    for side in ("left", "right"):
+        assert getattr(after, f"lining_pressure_{side}") > 1.1 * getattr(before, f"lining_pressure_{side}")
+    change = float(after.brake_torque / before.brake_torque) - 1
+    assert abs(change) < 0.03 if degrees == 30 else change > 0.1
+    assert "less" not in BY_NAME["lining-cracked"].inside
+
+
+def test_drag_is_unknown_where_the_cam_has_left_its_profile() -> None:
+    assert np.isnan(of("cam-past-profile").drag)
+    both = {"cam-past-profile": None, "return-spring-broken": None}
+    assert np.isnan(solve_wheel(apply_all(SOUND, both)).drag)
+    kept = {"cam-past-profile": None, "anchor-frozen-applied": None}
+    assert np.isnan(solve_wheel(apply_all(SOUND, kept)).drag)
+    assert of("adjuster-stuck").drag == 0
+
+
 @settings(max_examples=60)
 @given(
     st.sampled_from(builtin_names()),
     st.dictionaries(st.sampled_from([d.name for d in DEFECTS]), st.floats(0.0, 1.0), max_size=6),
 )
 def test_any_combination_solves_or_says_why(name: str, shares: dict[str, float]) -> None:
-    setup = read_setup(name, judging=True)
-    wheel = Wheel(setup.brake, condition_of(setup), setup.test.pressure)
+    wheel = wheel_of(name)
     amounts: dict[str, float | None] = {key: share * BY_NAME[key].most for key, share in shares.items()}
     try:
         outcome = solve_wheel(apply_all(wheel, amounts))
@@ -147,6 +227,7 @@ def test_any_combination_solves_or_says_why(name: str, shares: dict[str, float])
         return
     if outcome.reason == Reason.EXISTS:
         assert np.isfinite([getattr(outcome, key) for key in ("stroke", "chamber_force", "drag")]).all()
+        assert np.isfinite(outcome.swing) or wheel.ovality > 0
     else:
         assert np.isnan(outcome.stroke)
 

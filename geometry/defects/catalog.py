@@ -5,7 +5,16 @@ from difflib import get_close_matches
 from math import radians
 
 from geometry.arrays import floats
-from geometry.defects.changes import next_size, other_class, softer, taken_up, with_free_turn_of, with_part, worn
+from geometry.defects.changes import (
+    lining_left,
+    next_size,
+    other_class,
+    softer,
+    taken_up,
+    with_free_turn_of,
+    with_part,
+    worn,
+)
 from geometry.defects.defect import Defect
 from geometry.defects.wheel import Wheel
 from geometry.errors import Fault, PartError
@@ -155,6 +164,7 @@ DEFECTS: tuple[Defect, ...] = (
         "Wear opens the gap and nothing takes it up.",
         "Long free stroke, long applied stroke, arm past square.",
         lambda w, a: worn(w, wear=a),
+        left=lining_left,
     ),
     Defect(
         "play",
@@ -191,6 +201,7 @@ DEFECTS: tuple[Defect, ...] = (
         "The rollers come off the end of the profile: the cam wedges or turns over.",
         "The arm is hard to move back, or moves far with no braking; the wheel stays locked or free.",
         lambda w, a: taken_up(w, wear=a),
+        left=lining_left,
     ),
     Defect(
         "anchor-frozen-released",
@@ -242,17 +253,19 @@ DEFECTS: tuple[Defect, ...] = (
         "The cam stands farther round, nearer to its tip.",
         "Seen through the inspection hole, the lining is thin; the stroke may be right.",
         lambda w, a: taken_up(w, wear=a),
+        left=lining_left,
     ),
     Defect(
         "lining-cracked",
-        "Lining cracked, a piece gone",
+        "Linings cracked, a piece gone from each",
         "lining_right",
         "angle",
-        "arc that is gone at the cam end",
+        "arc that is gone at the cam end of both linings",
         radians(30.0),
         radians(70.0),
-        "A shorter arc presses harder and brakes less.",
-        "A piece of lining is missing at the shoe's end; stroke nearly as it was.",
+        "What is left presses harder, and wears and heats faster. It lies nearer the anchor: by the long-shoe theory a "
+        "cold brake's torque hardly changes, and after a large piece it is more.",
+        "A piece of lining is missing at the shoes' cam ends; stroke nearly as it was.",
         _shorter_lining,
     ),
     Defect(
@@ -311,7 +324,7 @@ DEFECTS: tuple[Defect, ...] = (
         "difference of its diameters",
         0.8,
         3.0,
-        "Gap and stroke swing as the wheel turns.",
+        "Gap, stroke and torque swing as the wheel turns.",
         "The stroke changes with the place of the wheel; a pulse in the pedal.",
         lambda w, a: replace(w, ovality=w.ovality + a),
     ),

@@ -22,6 +22,11 @@ def worn(wheel: Wheel, wear: float = 0.0, wider: float = 0.0) -> Wheel:
     return replace(wheel, condition=condition)
 
 
+def lining_left(wheel: Wheel) -> float:
+    """Return the thickness of a wheel's linings, mm; the greatest of several."""
+    return float(wheel.condition.arrays[0].max())
+
+
 def taken_up(wheel: Wheel, wear: float = 0.0, wider: float = 0.0) -> Wheel:
     """Return the same, its adjuster having followed: the cam stands farther round, the free stroke is what it was."""
     return with_free_turn_of(wheel, worn(wheel, wear, wider))

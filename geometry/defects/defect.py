@@ -2,12 +2,22 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from geometry.defects.wheel import Wheel
 from geometry.errors import Fault, PartError
 from geometry.quantity import KindName
 
 Does = Callable[[Wheel, float], Wheel]
+Left = Callable[[Wheel], float]
+
+SPARED = 1.0
+"""mm: a usual case leaves so much of what it takes away, or half of what is there (the project's own figure)."""
+
+
+def endless(_: Wheel) -> float:
+    """Return that a defect takes nothing away that could come to an end."""
+    return inf
 
 
 @dataclass(frozen=True)
@@ -36,6 +46,8 @@ class Defect:
         What an inspector sees with the wheel on.
     does : callable
         A wheel and an amount to the wheel with the defect.
+    left : callable
+        A wheel to how much it has left of what the defect takes away, which has to be more than the amount.
 
     """
 
@@ -49,14 +61,19 @@ class Defect:
     inside: str
     outside: str
     does: Does
+    left: Left = endless
 
     def on(self, wheel: Wheel, amount: float | None = None) -> Wheel:
         """Return the wheel with this defect; an amount of 0 is no defect and gives the very same wheel back.
 
-        Raises `PartError` for an amount that is negative or more than ``most``.
+        Raises `PartError` for an amount that is negative, more than ``most``, or more than this wheel has left.
         """
-        size = self.usual if amount is None else amount
+        left = self.left(wheel)
+        size = min(self.usual, max(left - SPARED, 0.5 * left)) if amount is None else amount
         if not 0 <= size <= self.most:
             problem, fix = f"is outside what this defect can be ({self.amount_of})", "leave the amount out"
             raise PartError(Fault(self.name, problem, fix, size, self.kind, least=0.0, most=self.most))
+        if not size < left:
+            problem, fix = f"is more than there is left ({self.amount_of})", "leave the amount out"
+            raise PartError(Fault(self.name, problem, fix, size, self.kind, most=left))
         return wheel if size == 0 else self.does(wheel, size)

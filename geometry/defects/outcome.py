@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.applied import solve_applied
-from geometry.arrays import Array, floats
+from geometry.arrays import Array, Mask, floats
 from geometry.brake import Brake
 from geometry.condition import Condition, contact
 from geometry.defects.held import held_poses
@@ -26,7 +26,8 @@ class Outcome:
 
     ``stroke`` and ``free_stroke`` are what a tape on the pushrod reads; ``released_angle``, ``applied_angle`` are the
     arm's; ``gap_left``, ``gap_right`` the least gaps released; ``drag`` is the torque that is left when the brake is
-    let go; ``swing`` by how much stroke changes as an oval drum turns.
+    let go, unknown where the cam has left its profile; ``swing`` and ``torque_swing`` by how much stroke and torque
+    change as an oval drum turns.
     """
 
     stroke: Array
@@ -39,6 +40,7 @@ class Outcome:
     brake_torque: Array
     drag: Array
     swing: Array
+    torque_swing: Array
     reason: NDArray[np.int8]
 
 
@@ -55,17 +57,20 @@ def solve_wheel(wheel: Wheel) -> Outcome:
     free = _tape(brake, applied.contact_turn, wheel)
     torque = 0.0 * loads.brake_torque if wheel.blocked else loads.brake_torque
     fine = applied.reason == Reason.EXISTS
+    gaps = poses.left.gap_least, poses.right.gap_least
+    swing, torque_swing = _swings(wheel, brake, released, applied.stroke, torque)
     return Outcome(
         stroke=applied.stroke,
         free_stroke=np.where(fine, free, np.nan),
         released_angle=floats(arm_state(wheel.brake.linkage, 0.0).arm_angle) + 0.0 * applied.stroke,
         applied_angle=arm_state(brake.linkage, applied.stroke).arm_angle,
-        gap_left=poses.left.gap_least + 0.0 * applied.stroke,
-        gap_right=poses.right.gap_least + 0.0 * applied.stroke,
+        gap_left=gaps[0] + 0.0 * applied.stroke,
+        gap_right=gaps[1] + 0.0 * applied.stroke,
         chamber_force=loads.chamber_force,
         brake_torque=torque,
-        drag=_drag(wheel, torque),
-        swing=_swing(wheel, brake, released, applied.stroke),
+        drag=_drag(wheel, torque, stands=np.isfinite(sum(gaps)) & (applied.reason != Reason.CAM_PAST_TIP)),
+        swing=swing,
+        torque_swing=torque_swing,
         reason=applied.reason,
     )
 
@@ -88,18 +93,31 @@ def _tape(brake: Brake, turn: Array, wheel: Wheel) -> Array:
     return floats(wheel.play) + 0.0 * turn if wheel.blocked else stroke_at_turn(brake.linkage, turn)
 
 
-def _drag(wheel: Wheel, torque: Array) -> Array:
-    """Torque left when the brake is let go: what one shoe keeps of its half, or a shoe's weight on the drum."""
-    kept = 0.5 * wheel.residual * np.nan_to_num(torque)
+def _drag(wheel: Wheel, torque: Array, stands: Mask) -> Array:
+    """Torque left when the brake is let go: what one shoe keeps of its half, or a shoe's weight on the drum.
+
+    Unknown where nothing ``stands`` released, and of a shoe that keeps a share of a torque that is not known.
+    """
+    kept = 0.5 * wheel.residual * torque if wheel.residual > 0 else 0.0 * torque
+    kept = np.where(np.isfinite(torque) | (wheel.residual > 0), kept, 0.0)
     weight = wheel.brake.lining.friction * SHOE_WEIGHT * wheel.brake.new_radius if wheel.fallen else 0.0
-    return floats(kept + weight)
+    return np.where(stands, kept + weight, np.nan)
 
 
-def _swing(wheel: Wheel, brake: Brake, released: Condition, stroke: Array) -> Array:
-    """How much the stroke changes as an oval drum turns under the shoes."""
-    if wheel.ovality == 0:
-        return 0.0 * stroke
+def _swings(wheel: Wheel, brake: Brake, released: Condition, stroke: Array, torque: Array) -> tuple[Array, Array]:
+    """How much stroke and torque change as an oval drum turns under the shoes; behind a blocked cam neither does.
+
+    Where the narrow side of the drum lies on the linings before the brake is applied, they touch from the first.
+    """
+    if wheel.ovality == 0 or wheel.blocked:
+        return 0.0 * stroke, 0.0 * torque
     thickness, diameter, temperature, angle = released.arrays
-    ends = [Condition(thickness, diameter + s * wheel.ovality / 2, temperature, angle) for s in (1, -1)]
-    wide, narrow = (solve_applied(brake, end, wheel.pressure).stroke for end in ends)
-    return wide - narrow
+    strokes, torques = [stroke], [torque]
+    for side in (1, -1):
+        there = diameter + side * wheel.ovality / 2
+        touching = contact(brake, thickness, there, temperature).first
+        condition = Condition(thickness, there, temperature, np.minimum(angle, touching))
+        applied = solve_applied(brake, condition, wheel.pressure)
+        strokes.append(applied.stroke)
+        torques.append(loads_of(brake, condition, wheel.pressure, applied).brake_torque)
+    return strokes[1] - strokes[2], np.max(torques, axis=0) - np.min(torques, axis=0)

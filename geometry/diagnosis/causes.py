@@ -92,7 +92,8 @@ def _cause(meant: Meant, grid: Grid, one: Defect | None) -> Cause | None:
 
 
 def _sick(sound: Wheel, one: Defect | None, amount: float) -> Wheel:
-    return sound if one is None else one.on(sound, amount)
+    """The wheel with a cause; where that is more than there is left of a lining, its states do not exist."""
+    return sound if one is None or amount == 0 else one.does(sound, amount)
 
 
 def sound_wheel(meant: Meant, grid: Grid, log_compliance: float, stretched: str = "") -> Wheel:

@@ -28,7 +28,12 @@ FIGURES = (
     Figure("brake torque", "brake_torque", "torque", "rub"),
     Figure("drag when let go", "drag", "torque", "rub"),
     Figure("stroke swings by", "swing", "length", "push"),
+    Figure("torque swings by", "torque_swing", "torque", "rub"),
 )
+
+
+RARE = ("drag when let go", "stroke swings by", "torque swings by")
+"""Figures that most brakes have none of: not told where they read as they did."""
 
 
 @dataclass(frozen=True)
@@ -59,7 +64,7 @@ def changes(sound: Row, sick: Row, system: System) -> tuple[list[Change], list[s
             same.append(one.name)
         else:
             found.append(Change(one, was, now))
-    return found, [name for name in same if name not in ("drag when let go", "stroke swings by")]
+    return found, [name for name in same if name not in RARE]
 
 
 def _written(one: Figure, row: Row, system: System) -> str:

@@ -56,7 +56,8 @@ def _held(scene: HeldScene) -> State:
     state, wheel, poses = scene.state, scene.wheel, scene.poses
     torque = None if wheel.blocked else state.brake_torque
     if state.name == "released":
-        torque = float(solve_wheel(wheel).drag) or None
+        drag = float(solve_wheel(wheel).drag)
+        torque = drag if drag > 0 else None
     left, right = _shoe(state.left, poses.left), _shoe(state.right, poses.right)
     arm = {name: float(getattr(poses, name)[0]) for name in ("arm_angle", "arm_turn", "cam_turn", "pushrod_tilt")}
     return replace(state, brake_torque=torque, **arm, left=left, right=right)

@@ -34,7 +34,11 @@ class Row:
     @property
     def outside(self) -> str:
         """What shows of them."""
-        return " ".join(one.outside for one in self.defects)
+        return " ".join(one.outside for one in self.defects if self.shows(one))
+
+    def shows(self, one: Defect) -> bool:
+        """Whether a defect shows beside the others: where no shoe moves, the drum's form does not come to the rod."""
+        return not (self.wheel.blocked and one.name == "drum-out-of-round")
 
 
 def sound_wheel(setup: Setup) -> Wheel:
@@ -135,5 +139,6 @@ KINDS: Mapping[str, KindName] = {
     "brake_torque": "torque",
     "drag": "torque",
     "swing": "length",
+    "torque_swing": "torque",
 }
 """What each figure of an outcome is."""

@@ -46,13 +46,24 @@ def _cells(cells: Sequence[str], width: int) -> list[str]:
     return [INDENT + "".join(f"{cell:>{COLUMN}}" for cell in part) for part in parts]
 
 
-def _row(row: Row, system: System, width: int) -> list[str]:
+def _row(row: Row, system: System, width: int, *, combined: bool = False) -> list[str]:
     name = f"{row.title} ({row.name})" if row.defects else row.title
     lines = [*hang(name, width), *_cells(figures(row, system), width)]
     reason = Reason(int(row.outcome.reason))
     if reason != Reason.EXISTS:
         lines += hang(f"{reason.words[0].upper()}{reason.words[1:]}.", width, INDENT)
-    return lines + (hang(f"Outside: {row.outside}", width, INDENT) if row.outside else [])
+    lines += hang(f"Outside: {row.outside}", width, INDENT) if row.outside else []
+    return lines if combined else lines + _swing_lines(row, system, width, INDENT)
+
+
+def _swing_lines(row: Row, system: System, width: int, indent: str = "") -> list[str]:
+    """Say by how much stroke and torque swing as an oval drum turns; nothing where they do not, or no such state is."""
+    stroke, torque = float(row.outcome.swing), float(row.outcome.torque_swing)
+    if not stroke > 0:
+        return []
+    more = f", the brake torque by {quantity(torque, 'torque', system)}," if isfinite(torque) else ""
+    words = f"The stroke swings by {quantity(stroke, 'length', system)}{more} as the drum turns."
+    return hang(words, width, indent)
 
 
 def figures(row: Row, system: System) -> tuple[str, ...]:
@@ -117,12 +128,10 @@ def combined_text(title: str, other: Row, sick: Row, system: System, width: int)
     """
     width = fitting(width)
     lines = [*hang(f"{title}: {sick.title}", width), "", *_heads(system, width)]
-    lines += ["", *_row(other, system, width), "", *_row(sick, system, width), ""]
+    lines += ["", *_row(other, system, width), "", *_row(sick, system, width, combined=True), ""]
     lines += hang(f"Inside: {sick.inside}", width) if sick.defects else []
     sides = compare_sides(sick.wheel, other.wheel, sick.outcome, other.outcome)
     against = "the same brake as found, at the other end of the axle" if other.title == FOUND else "the other wheel"
     lines += sides_lines(sides, against, system, width)
-    swing = float(sick.outcome.swing)
-    if swing > 0:
-        lines += hang(f"The stroke swings by {quantity(swing, 'length', system)} as the drum turns.", width)
+    lines += _swing_lines(sick, system, width)
     return "\n".join([*lines, "", *boxed(HEADING, fault_cautions(), width)]) + "\n"

@@ -73,6 +73,51 @@ def test_a_combination_is_shown_beside_the_brake_as_found(run: Run) -> None:
     assert "The stroke swings by" in out
 
 
+def test_an_oval_drums_swings_are_told_wherever_defects_are(run: Run) -> None:
+    setup = read_setup(DRIVE)
+    outcome = combined_row(setup, {"drum-out-of-round": None}).outcome
+    swing = f"{float(outcome.torque_swing) / 1355.8179483:.1f}"
+    for tokens in ((), ("--fault", "drum-out-of-round")):
+        flat = " ".join(run(DRIVE, *tokens)[1].split())
+        told = flat.partition("The stroke swings by ")[2]
+        assert told.partition(" lbf ft")[0].endswith(f"in, the brake torque by {swing}")
+    data = json.loads(run(DRIVE, "--fault", "drum-out-of-round", "--json")[1])
+    assert data["faults"][0]["torque_swing_Nm"] == pytest.approx(float(outcome.torque_swing) / 1000, abs=1e-6)
+    assert data["as_found"]["torque_swing_Nm"] == 0
+    sick = combined_row(setup, {"drum-out-of-round": None})
+    told = {one.figure.name for one in changes(sound_row(setup), sick, "inch")[0]}
+    assert {"stroke swings by", "torque swings by"} <= told
+
+
+def test_an_oval_drum_does_not_show_where_no_shoe_moves(run: Run) -> None:
+    both = ("--fault", "drum-out-of-round", "--fault", "anchor-frozen-released")
+    assert "changes with the place of the wheel" not in " ".join(run(DRIVE, *both)[1].split())
+    data = json.loads(run(DRIVE, *both, "--json")[1])
+    assert (data["faults"][0]["swing_mm"], data["faults"][0]["torque_swing_Nm"]) == (0, 0)
+    setup = read_setup(DRIVE)
+    sick = combined_row(setup, dict.fromkeys(["drum-out-of-round", "anchor-frozen-released"]))
+    words = " ".join(text.words for text in Drawn(faults_picture(setup, sound_row(setup), sick).svg).texts())
+    assert "swings" not in words
+    assert "changes with the place of the wheel" not in words
+
+
+def test_no_drag_is_told_where_there_is_no_state(run: Run) -> None:
+    data = json.loads(run(DRIVE, "--fault", "cam-past-profile", "--json")[1])
+    assert data["faults"][0]["drag_Nm"] is None
+    rows = {row["name"]: row for row in csv.DictReader(io.StringIO(run(DRIVE, "--csv")[1]))}
+    assert rows["cam-past-profile"]["drag_Nm"] == ""
+    assert float(rows["adjuster-stuck"]["drag_Nm"]) == 0
+
+
+def test_a_worn_brakes_cam_comes_past_its_profile_too(run: Run) -> None:
+    out = " ".join(run("worn-drive-16.5x7", "--fault", "cam-past-profile")[1].split())
+    assert "The cam would turn past its tip" in out
+    assert "must be positive" not in " ".join(run("worn-drive-16.5x7")[1].split())
+    code, _, err = run("worn-drive-16.5x7", "--fault", "cam-past-profile=12 mm")
+    assert code == 2
+    assert "is more than there is left" in err
+
+
 @pytest.mark.parametrize(
     ("tokens", "says"),
     [

@@ -13,6 +13,7 @@ const ROWS = [
   ["brake torque", (o) => o.brake_torque, "torque"],
   ["drag, released", (o) => o.drag, "torque", true],
   ["stroke swings by", (o) => o.swing, "length", true],
+  ["torque swings by", (o) => o.torque_swing, "torque", true],
 ];
 
 function least(left, right) {
