@@ -21,7 +21,7 @@ EPILOGUE = """Examples:
 Exit code: 0 there is a length to cut, 1 there is none: an
 example only, because arm, mounting or chamber are not the
 file's own, or something failed; 2 the input could not be
-used."""
+used. A rod that will do as it is counts as 0."""
 
 
 def fit(
@@ -48,7 +48,7 @@ def fit(
 
     one_format(json, csv)
     asked = _asked(angle, clearance)
-    read = read_setup(setup, judging=True)
+    read = read_setup(setup, judging=True, fitting=True)
     fitted = fitting(read, asked, units or read.system)
     say(_written(fitted, json, csv))
     rows = fit_rows(fitted)

@@ -1,5 +1,7 @@
 """A file over its base: the base's values stand where the file is silent."""
 
+from math import sqrt
+
 from geometry.chamber import diaphragm_area
 from geometry.setup.sheet import Sheet, Values
 from geometry.tables import assumed_rated_stroke, effective_area_in2, nominal_rated_stroke
@@ -8,6 +10,7 @@ from geometry.tables.reader import SQUARE_INCH, millimetres
 PLAY = ("condition.free_stroke", "condition.lining_clearance")
 DIAPHRAGM = ("chamber.diaphragm_diameter", "chamber.plate_diameter")
 OF_THE_CHAMBER = ("chamber.rated_stroke", "chamber.marked_limit", "chamber.effective_area", *DIAPHRAGM)
+PIN_REACH = "linkage.pin_reach"
 DRUM_HEAT, SLACK_HEAT = "condition.drum_temperature", "condition.slack_temperature"
 FITTED = {"linkage.arm_length": "measured.arm_length", "linkage.pin_reach": "measured.pin_reach"}
 """Lengths that are solved with as they were measured, whatever else is written."""
@@ -65,6 +68,22 @@ def assumed_stroke(values: Values) -> Values:
     style, size = values.get("chamber.style"), values.get("chamber.size")
     assumed = assumed_rated_stroke(style, size) if style and size else None
     return {} if assumed is None else {"chamber.rated_stroke": millimetres(assumed)}
+
+
+def rod_that_reaches(own: Sheet, values: Values) -> Values:
+    """Return a pin reach for a file that gives none, with which the arm stands square half-way through the stroke.
+
+    Nothing where the file gives one, or where no such rod is: arm and mounting are then judged with what there is.
+    """
+    written = any(key in own.typed for key in (PIN_REACH, FITTED[PIN_REACH]))
+    needed = ("face_distance", "pivot_depth", "axis_offset", "arm_length")
+    lengths = [values.get(f"linkage.{key}") for key in needed] + [values.get("chamber.rated_stroke")]
+    if written or not all(isinstance(length, float) and length > 0 for length in lengths):
+        return {}
+    face, depth, offset, arm, rated = (float(length or 0.0) for length in lengths)
+    squared = (face + depth - 0.5 * rated) ** 2 + offset**2 - arm**2
+    reach = sqrt(max(squared, 0.0)) - depth
+    return {PIN_REACH: reach} if reach > 0 else {}
 
 
 def _with_table_values(values: Values, with_stroke: bool) -> Values:

@@ -11,7 +11,7 @@ from geometry.setup.assemble import assemble
 from geometry.setup.blame import blamed
 from geometry.setup.builtin import builtin_names, builtin_text, nearest_builtin
 from geometry.setup.clash import clashes
-from geometry.setup.merge import FITTED, assumed_stroke, merged
+from geometry.setup.merge import FITTED, assumed_stroke, merged, rod_that_reaches
 from geometry.setup.missing import missing_faults
 from geometry.setup.model import Setup
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
@@ -31,19 +31,20 @@ class SetupFileError(SetupError):
         return "\n".join(fault.text(self.system) for fault in self.faults)
 
 
-def read_setup(path_or_name: str | PathLike[str], judging: bool = False) -> Setup:
+def read_setup(path_or_name: str | PathLike[str], judging: bool = False, fitting: bool = False) -> Setup:
     """Return the setup in a file, or the built-in one of that name. Raises `SetupError` with all faults.
 
     A brake worn or slack beyond what it can do cannot be solved, which is an error; but it can be judged: with
-    ``judging`` such findings stand in the setup's ``beyond`` instead.
+    ``judging`` such findings stand in the setup's ``beyond`` instead. With ``fitting`` a pushrod is looked for, so that
+    none is needed: where the file gives none, one that reaches stands in, and the base's is not asked for.
     """
     name = str(path_or_name)
     if name in builtin_names():
-        return read_setup_text(builtin_text(name), name, judging)
+        return read_setup_text(builtin_text(name), name, judging, fitting)
     if not name or "\0" in name or not _exists(name):
         fix = f"give the path of a file, or {nearest_builtin(name)}"
         raise SetupError(file_fault("setup", "is neither a file nor a built-in setup", fix, name or '""'))
-    return read_setup_text(read_file(Path(name)), name, judging)
+    return read_setup_text(read_file(Path(name)), name, judging, fitting)
 
 
 def _exists(name: str) -> bool:
@@ -53,7 +54,7 @@ def _exists(name: str) -> bool:
         return False
 
 
-def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
+def read_setup_text(text: str, source: str, judging: bool = False, fitting: bool = False) -> Setup:
     """Return the setup that a TOML text describes; ``source`` says where it is from. Raises `SetupError`."""
     own = read_sheet(read_toml(text))
     base, base_system = _base(own)
@@ -61,6 +62,8 @@ def read_setup_text(text: str, source: str, judging: bool = False) -> Setup:
     values = merged(own, base)
     if judging:
         values = assumed_stroke(values) | values
+    if fitting:
+        values |= rod_that_reaches(own, values)
     clashing = clashes(own, values)
     faults = [*own.faults, *clashing]
     own.broken |= {fault.where for fault in clashing}

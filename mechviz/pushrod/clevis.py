@@ -1,12 +1,13 @@
 """What is judged of the clevis: the thread that rod and clevis share, and how far the rod stands through it."""
 
-from geometry.clevis import protrusion, thread_held
+from geometry.clevis import protrusion, thread_held, thread_left
 from geometry.rod_states import RodStates
 from geometry.tables import band
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.row import CheckRow, missing_row
-from mechviz.pushrod.limits import rod_ends
+from mechviz.pushrod.limits import in_the_chamber, rod_ends
 from mechviz.pushrod.study import Fitting
+from mechviz.pushrod.words import cut_words
 from mechviz.report.written import taped
 
 CLEVIS_KEYS = ("clevis.pin_to_inside", "clevis.pin_to_end", "clevis.rod_thread")
@@ -16,15 +17,40 @@ def clevis_rows(fit: Fitting, cut: RodStates) -> list[CheckRow]:
     """Judge thread and end of the rod; neither where clevis or thread were not measured."""
     clevis, reach, end = fit.setup.clevis, cut.pin_reach, fit.rod_end
     thread, through = band("clevis-thread"), band("rod-through-clevis")
-    assert thread.low is not None  # the table's test holds both rows
-    assert through.high is not None
-    least, most = float(thread.low) * 25.4, float(through.high) * 25.4
+    assert through.high is not None  # the table's test holds the row
+    least, most = least_thread(), float(through.high) * 25.4
     held, past = float(thread_held(clevis, reach, end)), max(float(protrusion(clevis, reach, end)), 0.0)
     beyond = "How far the rod's end stands into the fork."
+    if in_the_chamber(fit.setup, reach):
+        return _face_rows(fit, reach)
     return [
+        *_face_rows(fit, reach),
         _clevis_row(fit, "clevis-thread", thread.source, held, Band(least - ROUNDING), _thread_advice(fit, cut)),
         _clevis_row(fit, "rod-through-clevis", through.source, past, Band(most=most + ROUNDING), beyond),
     ]
+
+
+def _face_rows(fit: Fitting, reach: float) -> list[CheckRow]:
+    """Whether the clevis stands clear of the chamber's face, released; of one not measured only where none could."""
+    known, clevis = fit.case.states("clevis.pin_to_end"), fit.setup.clevis
+    inside = in_the_chamber(fit.setup, reach)
+    if not known and not inside:
+        return []
+    back = clevis.pin_to_end if known else clevis.pin_to_inside
+    advice = "Released, the clevis stands clear of the chamber's face."
+    if inside:
+        whose = "" if known else " (by the project's own size of it)"
+        advice = f"Released, the clevis would stand in the chamber{whose}: no such rod fits. {NEARER}"
+    figures = reach, back, reach - back
+    source = "mechviz: face to pin against the clevis, pin to its end"
+    result = "fail" if inside else "pass"
+    return [CheckRow("clevis-clear-of-chamber", result, source, advice, *figures, basis="solved")]
+
+
+NEARER = (
+    "Change: the chamber farther from the camshaft (a longer face_distance), or another chamber or bracket; measure "
+    "face_distance again first."
+)
 
 
 def knows_clevis(fit: Fitting) -> bool:
@@ -43,13 +69,41 @@ def _clevis_row(fit: Fitting, check: str, source: str, value: float, allowed: Ba
 
 
 def _thread_advice(fit: Fitting, cut: RodStates) -> str:
+    """What is wrong with the thread: the clevis, the rod's length, what the cut leaves of its thread, or nothing."""
+    clevis, least = fit.setup.clevis, least_thread()
+    if clevis.thread < least - ROUNDING:
+        return f"The clevis itself has only {taped(clevis.thread, fit.system)} of thread: no rod helps, fit another clevis."
     short = short_by(fit, cut)
     if short > 0:
         return f"The rod is too short by {taped(short, fit.system)}: a longer one is needed."
+    if float(thread_held(clevis, cut.pin_reach, fit.rod_end)) < least - ROUNDING:
+        return _thread_gone(fit)
     return "Thread that rod and clevis share."
 
 
+def _thread_gone(fit: Fitting) -> str:
+    """The rod's own thread is too short, by itself or once it is cut."""
+    clevis, system = fit.setup.clevis, fit.system
+    whole, left = taped(clevis.rod_thread, system), float(thread_left(clevis, fit.rod_end))
+    if not fit.cut_off:
+        return f"The rod has only {whole} of thread: cut more thread on it, or fit another rod."
+    kept = f"leaves {taped(left, system)} of" if left > ROUNDING else "takes all of"
+    return (
+        f"Cutting off {cut_words(fit.cut_off, system)} {kept} the rod's {whole} of thread: thread it farther down "
+        "first, or fit a rod that is nearer to this length."
+    )
+
+
+def least_thread() -> float:
+    """Return how much thread rod and clevis must share, mm."""
+    low = band("clevis-thread").low
+    assert low is not None  # the table's test holds the row
+    return float(low) * 25.4
+
+
 def short_by(fit: Fitting, cut: RodStates) -> float:
-    """Return by how much (mm) the rod as it is is too short for its clevis; 0 where it will do."""
+    """Return by how much (mm) the rod as it is is too short for its clevis; 0 where it will do, or no rod would."""
+    if fit.setup.clevis.thread < least_thread() - ROUNDING:
+        return 0.0
     shortest, _ = rod_ends(fit.setup, cut.pin_reach)
     return shortest - fit.rod_end if shortest - fit.rod_end > ROUNDING else 0.0

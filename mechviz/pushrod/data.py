@@ -91,7 +91,8 @@ def _answer(fit: Fitting) -> dict[str, Any] | None:
         "arm_length_mm": figure(hole.arm_length),
         "pin_reach_mm": figure(cut.pin_reach),
         "pushrod_length_mm": figure(cut.pin_reach + fit.setup.brake.linkage.pivot_depth),
-        "rod_reach_mm": figure(fit.rod_end),
+        "rod_reach_mm": figure(fit.rod_end) if fit.rod_end > 0 else None,
+        "cut_off_mm": figure(fit.cut_off),
         "exact_pin_reach_present_mm": figure(float(hole.exact.pin_reach[PRESENT])),
         "exact_pin_reach_worn_mm": figure(float(hole.exact.pin_reach[WORN])),
     }

@@ -10,6 +10,7 @@ from mechviz.checks.interference import SPREAD
 from mechviz.pushrod.limits import angle_band, free_stroke_band
 
 NO_ROD = "no rod puts the arm there"
+IN_THE_CHAMBER = "released, the clevis would stand in the chamber"
 
 
 def rod_faults(brake: Brake, rod: RodStates, stroke_limit: float) -> list[str]:

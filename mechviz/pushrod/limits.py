@@ -18,6 +18,13 @@ def rod_ends(setup: Setup, pin_reach: float) -> tuple[float, float]:
     return flush - (clevis.thread - float(thread) * 25.4), flush + float(through) * 25.4
 
 
+def in_the_chamber(setup: Setup, pin_reach: float) -> bool:
+    """Tell whether the clevis comes to the chamber's face before the rod is back; of one not measured, its fork does."""
+    clevis = setup.clevis
+    back = clevis.pin_to_end if "clevis.pin_to_end" in setup.stated else clevis.pin_to_inside
+    return pin_reach <= back
+
+
 def angle_band() -> tuple[float, float]:
     """Return the band in which the arm should stand at full application, rad."""
     rule = band("arm-angle-applied")

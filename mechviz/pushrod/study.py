@@ -23,8 +23,8 @@ from geometry.worm import worm_turns_of
 from mechviz.checks.case import Case
 from mechviz.checks.judge import ROUNDING
 from mechviz.checks.slack import usual_free_stroke
-from mechviz.pushrod.faults import NO_ROD, rod_faults
-from mechviz.pushrod.limits import own_arm, rod_ends, worn_by
+from mechviz.pushrod.faults import IN_THE_CHAMBER, NO_ROD, rod_faults
+from mechviz.pushrod.limits import in_the_chamber, own_arm, rod_ends, worn_by
 from mechviz.pushrod.missing import missing_keys
 
 CASES = ("new", "present", "worn")
@@ -159,7 +159,10 @@ class Fitting:
         return {hole: self._faults_of(hole) for hole in self.holes}
 
     def _faults_of(self, hole: Hole) -> list[str]:
-        return rod_faults(self.brake(hole), hole.cut, self.stroke_limit) if hole.cut else [NO_ROD]
+        if hole.cut is None:
+            return [NO_ROD]
+        inside = [IN_THE_CHAMBER] if in_the_chamber(self.setup, hole.cut.pin_reach) else []
+        return [*rod_faults(self.brake(hole), hole.cut, self.stroke_limit), *inside]
 
     def brake(self, hole: Hole) -> Brake:
         """Return the brake with a hole's rod cut and fitted. The hole must have one."""
@@ -174,6 +177,14 @@ class Fitting:
         flush = float(flush_reach(clevis, cut.pin_reach))
         _, longest = rod_ends(self.setup, cut.pin_reach)
         return flush if clevis.rod_reach is None or clevis.rod_reach > longest else clevis.rod_reach
+
+    @property
+    def cut_off(self) -> float | None:
+        """What is cut off the rod as it is, mm, 0 of one that will do; None where its length is not known, or none fits."""
+        cut, reach = self.best.cut, self.setup.clevis.rod_reach
+        if cut is None or reach is None or in_the_chamber(self.setup, cut.pin_reach):
+            return None
+        return max(reach - self.rod_end, 0.0)
 
     @cached_property
     def missing(self) -> list[str]:

@@ -10,7 +10,7 @@ from mechviz.checks.judge import ROUNDING
 from mechviz.checks.row import CheckRow
 from mechviz.checks.slack import usual_free_stroke
 from mechviz.pushrod.clevis import short_by
-from mechviz.pushrod.limits import arms_disagree
+from mechviz.pushrod.limits import arms_disagree, in_the_chamber
 from mechviz.pushrod.missing import HOW
 from mechviz.pushrod.study import PRESENT, WORN, Fitting
 from mechviz.pushrod.tables import angle_cell, either_way, hole_reasons, holes_table
@@ -23,6 +23,7 @@ from mechviz.report.verdicts import WORDS, in_order
 from mechviz.report.written import both, gap_text, taped
 
 CUT, FAILED, EXAMPLE = "CUT THE PUSHROD", "DO NOT CUT YET: SOMETHING FAILED", "EXAMPLE ONLY: DO NOT CUT BY THIS"
+AS_IT_IS, MEASURE = "DO NOT CUT: THE PUSHROD WILL DO AS IT IS", "DO NOT CUT YET: MEASURE THE CLEVIS FIRST"
 CHOCK = (
     "Chock the wheels. Cage the spring brake with its own tool before the clevis pin is drawn or the rod is measured: "
     "the rod then stands released, and nothing but the chocks holds the vehicle."
@@ -118,11 +119,20 @@ def _answer(fit: Fitting, failed: bool, width: int, strong: Style) -> list[str]:
     rows = [(pin, "from the chamber's face to the clevis-pin centre"), _end_words(fit)]
     rows += [(_whole(fit, cut.pin_reach), "whole rod, pivot to clevis-pin centre")]
     rows += [(cell(hole.arm_length, fit.system), "arm, camshaft centre to hole")]
-    box = _framed(EXAMPLE if fit.example else FAILED if failed else CUT, rows, width)
+    box = _framed(_heading(fit, failed), rows, width)
     box = [line.replace(pin, strong(pin), 1) if line.startswith(f"   {pin} ") else line for line in box]
     now, worn = (exact_words(float(hole.exact.pin_reach[k])) for k in (PRESENT, WORN))
     exact = f"Exact, face to pin: {now} with the linings now; {worn} with them worn."
     return [*box, *hang(f"{exact} Measure with the rod released and standing square to the face.", width)]
+
+
+def _heading(fit: Fitting, failed: bool) -> str:
+    """What is to be done about the rod; nobody cuts one that will do."""
+    if fit.example or failed:
+        return EXAMPLE if fit.example else FAILED
+    if fit.cut_off is None or fit.cut_off > ROUNDING:
+        return CUT
+    return AS_IT_IS if fit.case.states("clevis.pin_to_inside") else MEASURE
 
 
 def _framed(heading: str, rows: list[tuple[str, str]], width: int) -> list[str]:
@@ -136,16 +146,18 @@ def _end_words(fit: Fitting) -> tuple[str, str]:
     """Where the rod ends, and what that means for the rod."""
     cut, clevis = fit.best.cut, fit.setup.clevis
     assert cut is not None
+    if in_the_chamber(fit.setup, cut.pin_reach):
+        return "none", "from the face to the rod's end: no room for rod and clevis, see below"
     end, to = cut_words(fit.rod_end, fit.system), "from the face to the rod's end"
     if not fit.case.states("clevis.pin_to_inside"):
         inside = taped(clevis.pin_to_inside, fit.system)
         return end, f"{to}, if the clevis measures {inside} from pin to inside: measure it"
-    if clevis.rod_reach is None:
+    if fit.cut_off is None:
         return end, f"{to}, flush with the clevis' inside: cut here"
     if short_by(fit, cut) > 0:
         return end, f"{to} as it is: TOO SHORT, see below"
-    off = clevis.rod_reach - fit.rod_end
-    return end, f"{to}: cut off {cut_words(off, fit.system)}" if off > ROUNDING else f"{to} as it is: do not cut"
+    off = cut_words(fit.cut_off, fit.system)
+    return end, f"{to}: cut off {off}" if fit.cut_off > ROUNDING else f"{to} as it is: do not cut"
 
 
 def _whole(fit: Fitting, pin_reach: float) -> str:

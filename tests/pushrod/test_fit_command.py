@@ -17,8 +17,10 @@ from geometry.kinematics import released_poses
 from geometry.linkage import arm_state
 from geometry.pushrod_fit import with_pushrod
 from geometry.setup import Setup, builtin_names, read_setup, read_setup_text
+from geometry.setup.builtin import builtin_text
 from mechviz.checks import run_checks
 from mechviz.checks.judge import Band
+from mechviz.pushrod.limits import in_the_chamber
 from mechviz.pushrod.study import PRESENT, WORN, Asked, Fitting, fitting
 from mechviz.pushrod.tables import hole_reasons
 from mechviz.pushrod.text import fit_text
@@ -272,6 +274,102 @@ def test_a_rod_that_is_too_short_fails_and_says_by_how_much(run: Run, own: str) 
     assert "The rod is too short by 5/16 in (7.9 mm)" in " ".join(out.split())
 
 
+def test_a_rod_that_will_do_as_it_is_is_not_cut(run: Run, own: str) -> None:
+    for reach in ("4 3/4 in", "4 5/8 in"):
+        Path(own).write_text(text_of(OWN.replace('rod_reach = "7 in"', f'rod_reach = "{reach}"')), encoding="utf-8")
+        code, out, _ = run(own)
+        assert code == 0
+        assert "DO NOT CUT: THE PUSHROD WILL DO AS IT IS" in out
+        assert "\nCUT THE PUSHROD" not in out
+        assert json.loads(run(own, "--json")[1])["answer"]["cut_off_mm"] == 0
+    unmeasured = OWN.replace(CLEVIS, '[clevis]\nrod_reach = "4 5/8 in"')
+    Path(own).write_text(text_of(unmeasured), encoding="utf-8")
+    assert "DO NOT CUT YET: MEASURE THE CLEVIS FIRST" in run(own)[1]
+
+
+@pytest.mark.parametrize("clevis", [CLEVIS, ""])
+def test_a_rod_that_would_end_in_the_chamber_is_no_rod_to_cut(run: Run, own: str, clevis: str) -> None:
+    near = OWN.replace(FACE, 'face_distance = "3 in"').replace(CLEVIS, clevis)
+    Path(own).write_text(text_of(near), encoding="utf-8")
+    code, out, _ = run(own)
+    flat = " ".join(out.split())
+    assert code == 1
+    assert "DO NOT CUT YET: SOMETHING FAILED" in flat
+    assert "FAIL clevis clear of chamber: " in flat
+    assert "longer face_distance" in flat
+    assert not re.search(r"-\d[^ ]* in", out)
+    data = json.loads(run(own, "--json")[1])
+    assert (data["answer"]["rod_reach_mm"], data["answer"]["cut_off_mm"]) == (None, None)
+    assert "released, the clevis would stand in the chamber" in data["holes"][0]["faults"]
+    assert {row["check"]: row["result"] for row in data["checks"]}["clevis-clear-of-chamber"] == "fail"
+
+
+def test_the_clevis_touches_the_chamber_at_its_own_length_and_not_a_hair_before() -> None:
+    setup = setup_of(OWN)
+    back = setup.clevis.pin_to_end
+    assert in_the_chamber(setup, back)
+    assert not in_the_chamber(setup, np.nextafter(back, np.inf))
+    unmeasured = setup_of(OWN.replace(CLEVIS, ""))
+    assert in_the_chamber(unmeasured, unmeasured.clevis.pin_to_inside)
+    assert not in_the_chamber(unmeasured, unmeasured.clevis.pin_to_end)
+
+
+@pytest.mark.parametrize("face", ["10.5 in", "7 9/16 in"])
+def test_a_fit_asks_for_no_rod_of_the_base(run: Run, own: str, face: str) -> None:
+    """Chamber, arm and mounting give the rod: whether the base's would reach is nothing to it."""
+    bare = OWN.replace(FACE, f'face_distance = "{face}"').replace('rod_reach = "7 in"', "")
+    answers = list[float]()
+    for rod in ("", '\npin_reach = "9 in"' if face == "10.5 in" else '\npin_reach = "6 in"'):
+        Path(own).write_text(text_of(bare.replace(ARM, ARM + rod)), encoding="utf-8")
+        code, out, err = run(own, "--json")
+        assert (code, err) == (0, "")
+        answers.append(json.loads(out)["answer"]["pin_reach_mm"])
+    assert answers[0] == answers[1]
+
+
+def test_a_rod_that_is_written_and_cannot_reach_is_still_refused(run: Run, own: str) -> None:
+    far = OWN.replace(FACE, 'face_distance = "10.5 in"').replace(ARM, ARM + '\npin_reach = "5 in"')
+    Path(own).write_text(text_of(far), encoding="utf-8")
+    code, _, err = run(own)
+    assert code == 2
+    assert "linkage.pin_reach" in err
+
+
+def test_a_clevis_with_too_little_thread_is_named_and_not_the_rod(run: Run, own: str) -> None:
+    short = OWN.replace('pin_to_end = "2 1/8 in"', 'pin_to_end = "1 1/2 in"')
+    Path(own).write_text(text_of(short), encoding="utf-8")
+    flat = " ".join(run(own)[1].split())
+    assert "The clevis itself has only" in flat
+    assert "TOO SHORT" not in flat
+    assert "a longer one is needed" not in flat
+
+
+@pytest.mark.parametrize(
+    ("reach", "thread", "says"),
+    [
+        ("8 in", "2.5 in", "Cutting off 3 1/4 in takes all of the rod's 2 1/2 in (63.5 mm) of thread"),
+        ("7 in", "2.5 in", "Cutting off 2 1/4 in leaves 1/4 in (6.4 mm) of the rod's 2 1/2 in (63.5 mm) of thread"),
+        ("4 3/4 in", "1/4 in", "The rod has only 1/4 in (6.4 mm) of thread: cut more thread on it"),
+    ],
+)
+def test_a_thread_that_the_cut_takes_is_told_with_what_to_do(
+    run: Run, own: str, reach: str, thread: str, says: str
+) -> None:
+    text = OWN.replace('rod_reach = "7 in"', f'rod_reach = "{reach}"').replace('"3 in"', f'"{thread}"')
+    Path(own).write_text(text_of(text), encoding="utf-8")
+    code, out, _ = run(own)
+    assert code == 1
+    assert says in " ".join(out.split())
+
+
+@pytest.mark.parametrize("name", [name for name in builtin_names() if not name.startswith("worn")])
+def test_the_rod_that_a_sample_file_offers_keeps_its_thread(name: str) -> None:
+    text = builtin_text(name).replace("# rod_reach", "rod_reach")
+    fit = fitting(read_setup_text(text, "sample.toml"), Asked(), "inch")
+    assert fit.cut_off is not None
+    assert {row.check: row.result for row in fit_rows(fit)}["clevis-thread"] == "pass"
+
+
 def test_a_clevis_that_was_not_measured_is_not_judged(run: Run, own: str) -> None:
     Path(own).write_text(text_of(OWN.replace(CLEVIS, "")), encoding="utf-8")
     code, out, _ = run(own)
@@ -374,7 +472,7 @@ def test_a_swing_into_the_bracket_is_a_fault() -> None:
     fit = fit_of(near)
     row = next(row for row in fit_rows(fit) if row.check == "interference")
     assert row.result == "fail"
-    assert fit.faults(fit.best) == ["it would not swing clear"]
+    assert fit.faults(fit.best) == ["it would not swing clear", "released, the clevis would stand in the chamber"]
 
 
 # formats
