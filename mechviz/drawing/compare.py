@@ -17,6 +17,7 @@ from mechviz.drawing.panel import LEFT, ROWS, Column, Panel, drawn
 from mechviz.drawing.panel import WIDTH as PANEL
 from mechviz.drawing.picture import document, found_words
 from mechviz.drawing.scene import Scene, scene_at
+from mechviz.drawing.verdict import judged
 from mechviz.drawing.words import figure, state_words
 from mechviz.look.colours import ThemeName
 
@@ -90,7 +91,8 @@ def side_by_side(
     title = _title(setup, heading, named)
     standing = [panel for panel in shown if panel.scene.stands]
     where = min((layout(panel.scene.brake, panel.scene.outlines) for panel in standing), key=lambda one: one.scale)
-    columns = [Column(MARGIN + (width + APART) * n, width) for n in range(3)]
+    told = any(not panel.scene.exists or judged(panel.scene).why for panel in shown)
+    columns = [Column(MARGIN + (width + APART) * n, width, told) for n in range(3)]
     scale = columns[0].scale(where)
     times = min(magnified(widest_gap(panel.scene), scale, WINDOW) for panel in standing)
     each = [drawn(p, columns[n], PREFIXES[n], times, where) for n, p in enumerate(shown)]

@@ -29,6 +29,8 @@ from mechviz.drawing.words import figure, length, to_square
 WIDTH, TOP = 498.0, 76.0
 MECHANISM, HIGH = 58.0, 391.0
 """Where the mechanism begins, below a panel's top, and how high its band is in a panel of this width."""
+LOWER = 28.0
+"""How much lower it stands where the words over the drum take one more line."""
 MAGNIFIER, FIGURES = 68.0, 240.0
 """Where these bands begin, below the stroke's scale."""
 LINE = 24.0
@@ -73,10 +75,19 @@ class Panel:
 
 @dataclass(frozen=True)
 class Column:
-    """Where a panel stands: its left edge and its width, with which its mechanism grows."""
+    """Where a panel stands: its left edge and its width, with which its mechanism grows.
+
+    ``told`` says whether there are more words over the drum than stroke and verdict, in any panel of the picture.
+    """
 
     left: float
     width: float = WIDTH
+    told: bool = False
+
+    @property
+    def lower(self) -> float:
+        """How much lower than usual the mechanism stands."""
+        return LOWER if self.told else 0.0
 
     @property
     def gauge(self) -> float:
@@ -107,7 +118,7 @@ def drawn(panel: Panel, column: Column, prefix: str, times: int, where: Layout) 
     """
     scene = panel.scene
     share = column.share(where)
-    shift = (column.left - 18.0 * share, TOP + MECHANISM - 24.0 * share)
+    shift = (column.left - 18.0 * share, TOP + MECHANISM + column.lower - 24.0 * share)
     notes = [_heading(panel, column), _stroke(scene, column), _gauge(scene, column), _figures(panel, column)]
     if scene.stands:
         standing = [text for note in notes for text in note.texts]

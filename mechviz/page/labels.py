@@ -85,7 +85,7 @@ class Names:
         texts = tuple(text for one in placed for text in one.texts)
         return Note("labels", "Names of the parts", "".join(one.leader for one in placed), texts)
 
-    def data(self) -> dict[str, object]:
+    def data(self) -> dict[str, float | str]:
         """Return what stands in the note's group, and from which letters on it is that for large ones."""
         notes = {letters: self.note(letters).svg() for letters in self.placed}
         return {"between": BETWEEN} | {key: svg.partition(">")[2].removesuffix("</g>") for key, svg in notes.items()}
@@ -132,7 +132,7 @@ def names_anew(setup: Setup, condition: Condition, parts: tuple[Outline, ...], w
     room = union([*wheel, *(shape for each in shapes for shape in each.values())])
     targets = {name: _target(name, scenes, shapes) for name in names("few") if own.intersection(name.parts)}
     notes = _notes(scenes, where)
-    placed = {
+    placed: Mapping[Letters, Mapping[Name, Placed]] = {
         letters: _placed(targets, _room(where, room, notes, grown), sound.placed[letters], grown)
         for letters, grown in SIZED.items()
     }

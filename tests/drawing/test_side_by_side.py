@@ -12,7 +12,9 @@ from geometry.setup import read_setup_text
 from mechviz.checks.case import HOT
 from mechviz.checks.slack import usual_free_stroke
 from mechviz.drawing.compare import Comparison, comparison, panels
+from mechviz.drawing.layout import MARGIN, Layout, layout
 from mechviz.drawing.life import as_new
+from mechviz.drawing.panel import MECHANISM, TOP, Column, Panel
 from mechviz.drawing.printed import compared_sheet, key_figures, sheet
 from mechviz.drawing.words import figure, length
 from tests.drawing.measure import NUMBER, Drawn, on_edges, outside, overlaps
@@ -145,3 +147,22 @@ def test_key_figures_leave_out_what_a_state_does_not_have() -> None:
 
 def test_equal_input_gives_equal_sheets() -> None:
     assert sheet(scene(WORN)) == sheet(scene(WORN))
+
+
+def test_why_nothing_is_judged_stands_clear_of_the_drum() -> None:
+    hot = read_setup_text('schema = 1\nbase = "drive-16.5x7"\n[condition]\ndrum_temperature = "600 degF"\n', "hot")
+    found = comparison(hot, "events")
+    (first, *_) = panels(hot, "events")
+    where = layout(first.scene.brake, first.scene.outlines)
+    told = Column(MARGIN, told=True)
+    drum = (
+        TOP + MECHANISM + told.lower + told.share(where) * (where.wheel[1] - MARGIN) - _over_the_camshaft(first, where)
+    )
+    lowest = max(text.box[3] for note in found.notes if note.name == "verdict" for text in note.texts)
+    assert lowest + 4 < drum
+
+
+def _over_the_camshaft(panel: Panel, where: Layout) -> float:
+    """How far the drum reaches over the camshaft's height, in a picture of three."""
+    outer = max(outline.geometry.bounds[3] for outline in panel.scene.outlines if outline.name == "drum")
+    return Column(MARGIN).share(where) * where.scale * (outer - where.cam_distance)
