@@ -117,7 +117,7 @@ class Room:
         Where its letters have grown its leader begins farther out.
         """
         boxes = [text.box for text in before.texts]
-        spot = shapely.union_all([box(*edges) for edges in boxes])
+        spot = shapely.union_all([shapely.box(*edges) for edges in boxes])
         standing = [*self.shapes, *self.leaders]
         if self._on_text(np.array(boxes).T).any() or shapely.intersects(self.parts, spot):
             return None
