@@ -72,7 +72,8 @@ def _thread_advice(fit: Fitting, cut: RodStates) -> str:
     """What is wrong with the thread: the clevis, the rod's length, what the cut leaves of its thread, or nothing."""
     clevis, least = fit.setup.clevis, least_thread()
     if clevis.thread < least - ROUNDING:
-        return f"The clevis itself has only {taped(clevis.thread, fit.system)} of thread: no rod helps, fit another clevis."
+        own = taped(clevis.thread, fit.system)
+        return f"The clevis itself has only {own} of thread: no rod helps, fit another clevis."
     short = short_by(fit, cut)
     if short > 0:
         return f"The rod is too short by {taped(short, fit.system)}: a longer one is needed."

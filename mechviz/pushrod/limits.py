@@ -19,7 +19,7 @@ def rod_ends(setup: Setup, pin_reach: float) -> tuple[float, float]:
 
 
 def in_the_chamber(setup: Setup, pin_reach: float) -> bool:
-    """Tell whether the clevis comes to the chamber's face before the rod is back; of one not measured, its fork does."""
+    """Tell whether the clevis comes to the chamber's face before the rod is back; of one not measured, its fork."""
     clevis = setup.clevis
     back = clevis.pin_to_end if "clevis.pin_to_end" in setup.stated else clevis.pin_to_inside
     return pin_reach <= back

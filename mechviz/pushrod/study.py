@@ -180,7 +180,7 @@ class Fitting:
 
     @property
     def cut_off(self) -> float | None:
-        """What is cut off the rod as it is, mm, 0 of one that will do; None where its length is not known, or none fits."""
+        """What is cut off the rod as it is, mm, 0 of one that will do; None where it is not known, or no rod fits."""
         cut, reach = self.best.cut, self.setup.clevis.rod_reach
         if cut is None or reach is None or in_the_chamber(self.setup, cut.pin_reach):
             return None
