@@ -209,13 +209,18 @@ class Case:
 
     @property
     def slack_result(self) -> Result:
-        """How the slack found stands against the upper end of the trade's band; ``not-evaluated`` where unknown."""
+        """How the slack found stands against the upper end of the trade's band; ``not-evaluated`` unknown or hot."""
         rule, found = band("free-stroke"), self.setup.as_found.free_stroke
         assert rule.high is not None  # the table's test holds the row
         slack = found if self.states("condition.free_stroke") else self.found["contact"].stroke
-        if self.unknown_slack or slack is None:
+        if self.unknown_slack or self.slack_hot or slack is None:
             return "not-evaluated"
         return judge(slack, Band(most=millimetres(rule.high), most_included=False), self.setup.measured.resolution)
+
+    @property
+    def slack_hot(self) -> bool:
+        """Whether the slack found was read with the drum warmer than a cold one."""
+        return not self.unknown_slack and self.setup.as_found.slack_temperature > COLD + WARM
 
     @property
     def unknown_wear(self) -> str:

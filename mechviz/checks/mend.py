@@ -13,6 +13,8 @@ def mend(case: Case) -> str:
     slack = case.slack_result
     if slack == "fail" or case.unknown_slack:
         return _adjuster(case)
+    if case.slack_hot:
+        return f"The slack was read on a hot drum: let it cool and measure it again first. {_no_cure(case)}"
     if slack == "close":
         return f"The slack is at the edge of too much: measure it again first. {_no_cure(case)}"
     if unexplained(case) == "longer":

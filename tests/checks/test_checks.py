@@ -461,6 +461,31 @@ def test_a_swing_of_the_bases_own_lengths_is_not_judged() -> None:
     assert (row.result, row.missing) == ("not-evaluated", "measured.arm_length")
 
 
+@pytest.mark.parametrize("slack", ["5/8 in", "1 1/8 in"])
+def test_slack_read_on_a_hot_drum_is_not_judged(slack: str) -> None:
+    """Enough, or too much, it says nothing: cold it is less, and a brake adjusted by it drags."""
+    body = f'[adjuster]\nkind = "manual"\n[condition]\nfree_stroke = "{slack}"\ndrum_temperature = "500 degF"\n'
+    (row,) = checked(body)["free-stroke"]
+    assert row.result == "not-evaluated"
+    assert "let it cool, do not adjust hot" in row.advice
+    (cold,) = checked(body.replace("drum_temp", 'slack_temperature = "70 degF"\ndrum_temp'))["free-stroke"]
+    assert cold.result == ("pass" if slack == "5/8 in" else "fail")
+    (tight,) = checked(body.replace(slack, "3/8 in"))["free-stroke"]
+    assert tight.result == "fail", "what is tight hot is tighter cold"
+
+
+def test_too_much_stroke_is_not_laid_to_slack_that_was_read_hot() -> None:
+    body = (
+        '[chamber]\nstyle = "clamp"\nsize = "30"\n[adjuster]\nkind = "manual"\n[test]\nreservoir_pressure = "95 psi"\n'
+        '[condition]\nfree_stroke = "1 1/8 in"\ndrum_temperature = "500 degF"\n[measured]\nstroke = "2 1/4 in"\n'
+        "long_stroke_marks = false\n"
+    )
+    (row,) = checked(body)["stroke-limit"]
+    assert row.result == "fail"
+    assert "read on a hot drum: let it cool" in row.advice
+    assert "Adjust, then" not in row.advice
+
+
 def test_a_stroke_read_with_a_hot_drum_says_so_and_is_judged_as_it_was_read() -> None:
     body = '[condition]\ndrum_temperature = "TEMP degF"\n[measured]\nstroke = "2 1/8 in"'
     (hot,) = checked(body.replace("TEMP", "300"))["stroke-limit"]
