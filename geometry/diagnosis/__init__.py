@@ -13,7 +13,7 @@ from geometry.diagnosis.posterior import Belief, believed
 from geometry.diagnosis.predict import Predictions, predict
 from geometry.diagnosis.priors import NOTHING
 from geometry.diagnosis.readings import READINGS, Reading, Readings, readings_of
-from geometry.diagnosis.unexplained import LeftOver, left_over, speaks_for
+from geometry.diagnosis.unexplained import LeftOver, left_over, marks_left_over, speaks_for
 
 __all__ = [
     "NOTHING",
@@ -27,6 +27,7 @@ __all__ = [
     "believed",
     "groups_of",
     "left_over",
+    "marks_left_over",
     "predict",
     "readings_of",
     "speaks_for",

@@ -36,6 +36,7 @@ class Cells:
     drum: Array
     drum_sd: Array
     marks: Array
+    works: Mask
 
 
 def cells_of(meant: Meant, grid: Grid, cause: Cause, tapes: Sequence[Tape], gaps: Sequence[Array]) -> Cells | None:
@@ -57,8 +58,8 @@ def cells_of(meant: Meant, grid: Grid, cause: Cause, tapes: Sequence[Tape], gaps
     columns = [_spread(a, nodes) for a in (worn.lining, worn.lining_sd, worn.drum, worn.drum_sd, _marks(meant, cause))]
     flat = mean.reshape(-1, size), covariance.reshape(-1, size, size)
     total = float(works.sum() + broken.sum())
-    alive = _kept(*flat, works / total, columns)
-    return _both(alive, _kept(*_lost(cause.wheels[0][0], *flat), broken / total, columns))
+    alive = _kept(*flat, works / total, columns, works=True)
+    return _both(alive, _kept(*_lost(cause.wheels[0][0], *flat), broken / total, columns, works=False))
 
 
 def _rows(grid: Grid, cause: Cause, tapes: Sequence[Tape]) -> list[Sequence[Tape]]:
@@ -85,11 +86,12 @@ def _spread(column: Array, nodes: tuple[int, ...]) -> Array:
     return np.broadcast_to(column[:, None, None], (*nodes, *rest)).reshape(-1, *rest)
 
 
-def _kept(mean: Array, covariance: Array, weight: Array, columns: Sequence[Array]) -> Cells:
+def _kept(mean: Array, covariance: Array, weight: Array, columns: Sequence[Array], *, works: bool) -> Cells:
     """The cells that have any weight."""
     flat = weight.reshape(len(mean), -1)
     keep = flat.sum(-1) > 0
-    return Cells(mean[keep], covariance[keep], flat[keep], *(column[keep] for column in columns))
+    kept = (column[keep] for column in columns)
+    return Cells(mean[keep], covariance[keep], flat[keep], *kept, works=np.full(int(keep.sum()), works))
 
 
 def _both(one: Cells, other: Cells) -> Cells:
@@ -146,15 +148,21 @@ def _marks(meant: Meant, cause: Cause) -> Array:
 
 
 def _lost(wheel: Wheel, mean: Array, covariance: Array) -> tuple[Array, Array]:
-    """The same cells where the brake does not work: what moves may be read anywhere, what stands still as before."""
+    """The same cells where the brake does not work: what moves may be read anywhere, what stands still as before.
+
+    Anywhere that a rod can be: its stroke S lies evenly up to the rated one R, and the arm stands where S puts it. The
+    free stroke lies evenly up to S, which gives mean R/4 and variance 7/144 R**2; that it hangs together with S is left
+    out, so that a stroke at the end of the chamber does not pass for one.
+    """
     rated, linkage = wheel.brake.chamber.rated_stroke, wheel.brake.linkage
     angles = floats([float(arm_state(linkage, s).arm_angle) for s in (0.0, rated)])
-    middle = floats([0.5 * rated, 0.5 * rated, 0.5 * WIDE_GAP, 0.5 * angles.sum()])
-    wide = floats([rated, rated, WIDE_GAP, angles[0] - angles[1]]) / np.sqrt(12)
+    turned, own = float(angles[1] - angles[0]), _own()
+    size = floats([rated, rated, WIDE_GAP, turned])
+    along = [12, 0, 0, 12]
+    share = floats([along, [0, 7, 0, 0], [0, 0, 12, 0], along]) / 144
     lost_mean, lost = np.array(mean), np.array(covariance)
-    lost_mean[:, MOVING] = middle
+    lost_mean[:, MOVING] = floats([0.5 * rated, 0.25 * rated, 0.5 * WIDE_GAP, 0.5 * angles.sum()])
     lost[:, MOVING, :] = 0.0
     lost[:, :, MOVING] = 0.0
-    for place, sd in zip(MOVING, wide, strict=True):
-        lost[:, place, place] = sd**2
+    lost[:, [[place] for place in MOVING], MOVING] = share * np.outer(size, size) + np.diag(own[list(MOVING)] ** 2)
     return lost_mean, lost

@@ -73,17 +73,28 @@ def meant_by(setup: Setup) -> Meant:
     chamber = {"chamber.style", "chamber.size"} <= setup.stated
     heat_known = "condition.drum_temperature" in setup.stated
     slack_known = heat_known or "condition.slack_temperature" in setup.stated
+    slack_hot = slack_temperature(setup)
     return Meant(
         brake=replace(setup.brake, linkage=replace(setup.brake.linkage, **_meant_lengths(setup))),
         pressure=setup.test.pressure,
         hot=setup.as_found.drum_temperature,
-        slack_hot=setup.as_found.slack_temperature,
+        slack_hot=slack_hot,
         lengths=tuple(off[f"linkage.{name}" not in setup.stated] for name, off in LENGTHS.items()),
         pressure_off=_pressure_off(setup),
         hot_off=_heat_off(setup.as_found.drum_temperature, heat_known),
-        slack_hot_off=_heat_off(setup.as_found.slack_temperature, slack_known),
+        slack_hot_off=_heat_off(slack_hot, slack_known),
         chamber_off=0.0 if chamber else CHAMBER_UNKNOWN,
     )
+
+
+def slack_temperature(setup: Setup) -> float:
+    """Return the drum temperature, K, at which slack was read; not read yet, the one at which it would count as read.
+
+    Slack that a file takes over from its base was found at the base's temperature: it is no reading.
+    """
+    found, keys = setup.as_found, ("free_stroke", "lining_clearance", "slack_temperature")
+    own = not setup.stated.isdisjoint(f"condition.{key}" for key in keys)
+    return found.slack_temperature if own else found.drum_temperature
 
 
 def guessed(setup: Setup) -> tuple[str, ...]:

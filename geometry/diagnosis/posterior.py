@@ -7,6 +7,7 @@ neither underflows nor favours anything but the nearest.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -80,8 +81,16 @@ class Belief:
         return mean + np.einsum("nij,nj->ni", gain, miss), narrowed
 
     @cached_property
+    def lost(self) -> float:
+        """How probable it is that the brake does not work at all: such a brake may be read anyhow."""
+        return float(np.exp(self.cells[~self.predictions.works]).sum())
+
+    @cached_property
     def misfit(self) -> float:
-        """Square of how far the readings in `BLOCK` are from the nearest cell of the most probable cause, in sd."""
+        """Square of how far the readings in `BLOCK` are from the nearest cell of the most probable cause, in sd.
+
+        Of cells in which the brake works: what may be read anyhow explains nothing. Endless where there is none.
+        """
         return misfit_of(self.predictions, self.readings, int(self.order[0]))
 
     @property
@@ -90,21 +99,25 @@ class Belief:
         return self.misfit <= once_in_a_thousand(len(block_of(self.readings)))
 
 
-def believed(predictions: Predictions, readings: Readings) -> Belief:
-    """Return how probable each cause is, given some readings (any of them, none to all)."""
+def believed(predictions: Predictions, readings: Readings, *, working: bool = False) -> Belief:
+    """Return how probable each cause is, given some readings (any of them, none to all).
+
+    With ``working`` it is known that the brake works, somehow: cells in which it does not are left out.
+    """
     prior = np.log(predictions.prior)[predictions.cause][:, None]
     with np.errstate(divide="ignore"):
         cells = np.log(predictions.lining_weight) + prior
     alone = _block_log(predictions, readings) + _drum_log(predictions, readings) + _marks_log(predictions, readings)
     cells = cells + alone[:, None] + _lining_log(predictions, readings)
+    cells = np.where(predictions.works[:, None] | (not working), cells, LEAST)
     return Belief(predictions, readings, cells - log_sum(cells.reshape(-1), -1))
 
 
 def misfit_of(predictions: Predictions, readings: Readings, place: int) -> float:
-    """Return the square of how far the readings in `BLOCK` are from the nearest cell of a cause, in sd."""
-    read, mine = block_of(readings), predictions.cause == place
-    if not read:
-        return 0.0
+    """Return the square of how far the readings in `BLOCK` are from the nearest working cell of a cause, in sd."""
+    read, mine = block_of(readings), (predictions.cause == place) & predictions.works
+    if not read or not mine.any():
+        return inf if read else 0.0
     return float(_squares(predictions.mean[mine], predictions.covariance[mine], readings, read)[0].min())
 
 

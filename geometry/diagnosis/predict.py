@@ -3,8 +3,9 @@
 A cause is solved on a grid: its amount, the slack, the wind-up, the lining. Around each node the readings are taken
 for straight in amount, slack, wind-up, pressure, heat, and the four lengths of the linkage, each with the sd that it
 has there; so each node becomes a normal distribution over the readings, and a cause a mixture of some hundred of
-them. A node where the brake does not work at all (past the cam's tip, too tight) predicts anything between nothing
-and the rated stroke. Linings and drums are not normal but even between limits, and stand by themselves.
+them. A node where the brake does not work at all (past the cam's tip, too tight) predicts any stroke between nothing
+and the rated one, with the arm where that puts it; such nodes are marked, for what may be read anyhow explains no
+reading. Linings and drums are not normal but even between limits, and stand by themselves.
 """
 
 from collections.abc import Sequence
@@ -14,7 +15,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.arrays import Array, floats, shared_rows
+from geometry.arrays import Array, Mask, floats, shared_rows
 from geometry.defects import Wheel
 from geometry.diagnosis.causes import Cause, causes_of, grid_of
 from geometry.diagnosis.cells import Cells, cells_of
@@ -46,6 +47,8 @@ class Predictions:
         The same for the drum.
     marks : array (N,)
         Probability that marks of a long-stroke chamber are seen; NaN where such chambers have none.
+    works : array (N,)
+        Whether the brake works in this cell; where it does not, stroke, slack and angle may be anything.
 
     """
 
@@ -60,6 +63,7 @@ class Predictions:
     drum: Array
     drum_sd: Array
     marks: Array
+    works: Mask
 
     @cached_property
     def linings(self) -> "Shared":

@@ -7,6 +7,8 @@ in what is left over: the fewest readings that have to go until the rest fit.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from geometry.arrays import Array
 from geometry.diagnosis.next_reading import worths
 from geometry.diagnosis.posterior import Belief, believed, block_of, misfit_of, once_in_a_thousand
@@ -34,6 +36,20 @@ def left_over(belief: Belief) -> list[LeftOver]:
     return [LeftOver(one, would[one.name].ranges[cause]) for one in READINGS if one.name in names]
 
 
+UNFORETOLD = 0.05
+"""Marks that a cause would show less often than this are left unexplained by it."""
+
+
+def marks_left_over(belief: Belief) -> bool:
+    """Tell whether the most probable cause leaves the marks unexplained that were seen, or not seen, on the chamber."""
+    seen, p = belief.readings.values.get("long_stroke_marks"), belief.predictions
+    if seen is None:
+        return False
+    mine = p.cause == int(belief.order[0])
+    marks = float(belief.within[mine] @ np.nan_to_num(p.marks[mine], nan=0.5))
+    return (marks if seen else 1 - marks) < UNFORETOLD
+
+
 def speaks_for(belief: Belief) -> str | None:
     """Return the defect that what is left over names by itself, apart from the most probable; None where none does."""
     names = _dropped(belief)
@@ -49,6 +65,8 @@ def speaks_for(belief: Belief) -> str | None:
 def _dropped(belief: Belief) -> list[str]:
     """The readings that have to go: the one that goes worst with the rest first; none that could have stayed."""
     found, cause = list[str](), int(belief.order[0])
+    if not np.any(belief.predictions.works & (belief.predictions.cause == cause)):
+        return []  # a brake that never works explains no reading and contradicts none
     while not _fit(belief, found):
         rest = belief.readings.without(*found)
         taken = [BLOCK[n] for n in block_of(rest)]

@@ -2,14 +2,31 @@
 
 from geometry.quantity import System
 from mechviz.diagnosis.foretold import ends_words, value_words
-from mechviz.diagnosis.notices import AS_WRITTEN, as_written, cold_words, impossible_words, ring_words, row_words
-from mechviz.diagnosis.study import Study
+from mechviz.diagnosis.notices import (
+    AS_WRITTEN,
+    as_written,
+    cold_words,
+    hot_words,
+    impossible_words,
+    ring_words,
+    row_words,
+)
+from mechviz.diagnosis.study import LIKELY, Study
 from mechviz.report.layout import hang
 from mechviz.report.written import taped
 
 DOUBLE = (
     "No single cause explains these readings well: one of them may be misread, or two things may be wrong. Measure "
     "again before anything is changed."
+)
+ANYHOW = (
+    "A brake that does not work at all can be read anyhow: its cam turned past its profile, or set too tight to be "
+    "applied. These readings do not show it, nor rule it out: look at cam, linings and drum."
+)
+WORN_OUT = (
+    "By lining and drum this brake probably does not work at all: its cam turned past its profile. Stroke, slack and "
+    "applied angle may then be anything, and speak neither for a cause nor against it. Look at cam, linings and drum "
+    "before anything is measured again."
 )
 FAILED = "Whatever the cause, mechviz check fails:"
 
@@ -22,8 +39,23 @@ def standing_above(study: Study, system: System, width: int) -> list[str]:
 def _doubts(study: Study, system: System, width: int) -> list[str]:
     """What keeps every cause from being believed: readings that cannot be, and readings that none explains."""
     said = [impossible_words(one, study.setup, system) for one in study.impossible]
-    said += [] if study.belief.fits else [DOUBLE, *_left_over(study, system)]
+    said += [one.words for one in study.contradictions_in(system)]
+    if study.worn_out and not study.fits:
+        said.append(WORN_OUT)
+    elif not study.fits:
+        said += [] if said else [DOUBLE, *_left_over(study, system)]
+        said += [ANYHOW] if study.lost > LIKELY and not study.impossible else []
+    said += [_marks(study)] if study.marks_left_over else []
     return [line for text in said for line in (*hang(text, width), "")]
+
+
+def _marks(study: Study) -> str:
+    """What the nearest cause leaves of the marks on the chamber: they say which one is fitted."""
+    seen = "seen" if study.readings.values["long_stroke_marks"] else "looked for and not seen"
+    return (
+        f"{study.causes[0].title} would leave unexplained: long-stroke marks {seen}. Which chamber is fitted decides "
+        "stroke and limit: settle that first, write it under [chamber], and diagnose again."
+    )
 
 
 def _left_over(study: Study, system: System) -> list[str]:
@@ -46,7 +78,7 @@ def _failed(study: Study, system: System, width: int) -> list[str]:
         said.append(AS_WRITTEN)
     listed = [line for text in said for line in hang(text, width, "- ")]
     alone = [cold_words(study.setup, study.cold_slack, system)] if study.cold_slack is not None else []
-    alone += [words] if (words := ring_words(study.setup)) else []
+    alone += [words for words in (hot_words(study.setup, system), ring_words(study.setup)) if words]
     apart = [line for text in alone for line in (*hang(text, width), "")]
     return [*([*hang(FAILED, width), *listed, ""] if said else []), *apart]
 

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from geometry.diagnosis import READINGS, Worth, speaks_for
+from geometry.diagnosis.meant import slack_temperature
 from geometry.quantity import KINDS
 from mechviz.diagnosis.study import Cause, Study
 from mechviz.report.check_json import row_data
@@ -59,9 +60,11 @@ def diagnosis_json(study: Study) -> str:
         "impossible": [
             {"title": one.title, "value_mm": figure(one.value), "most_mm": figure(one.most)} for one in study.impossible
         ],
-        "unexplained": [one.reading.name for one in study.left_over],
+        "contradictions": [{"name": one.name, "readings": list(one.readings)} for one in study.contradictions],
+        "unexplained": _unexplained(study),
         "unexplained_speaks_for": speaks_for(study.belief),
         "out_of_limits": study.out_of_limits,
+        "slack_drum_degC": figure(slack_temperature(study.setup), zero=KINDS["temperature"].metric_zero),
         "cold_free_stroke_mm": figure(study.cold_slack),
         "failed": [row_data(row) for row in study.failed],
         "doubt_bits": figure(study.belief.doubt),
@@ -79,6 +82,12 @@ def diagnosis_json(study: Study) -> str:
         ],
     }
     return json.dumps(data, indent=2, allow_nan=False)
+
+
+def _unexplained(study: Study) -> list[str]:
+    """What the most probable cause leaves over: readings, and the marks on the chamber."""
+    marks = ["long_stroke_marks"] if study.marks_left_over else []
+    return [*(one.reading.name for one in study.left_over), *marks]
 
 
 def _readings(study: Study) -> list[dict[str, Any]]:

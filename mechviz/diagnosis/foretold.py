@@ -5,7 +5,10 @@ from math import isfinite
 
 from geometry.arrays import Array
 from geometry.diagnosis import NOTHING, Reading, Worth
+from geometry.diagnosis.meant import slack_temperature
+from geometry.diagnosis.readings import OTHER_SLACK
 from geometry.quantity import System
+from mechviz.diagnosis.notices import read_hot
 from mechviz.diagnosis.study import Cause, Group, Study
 from mechviz.report.written import gap_text, number, quantity, taped, unit_word
 
@@ -29,7 +32,16 @@ def expected_words(study: Study, cause: Cause, shown: Sequence[Group], system: S
     sound = next(one.place for one in study.causes if one.name == NOTHING)
     places = [sound, *(group.causes[0].place for group in shown)]
     tell = [one for one in study.next if one.reading.kind != "number" and _tells(one, places)][:EXPECTED]
-    return ", ".join(f"{one.reading.title} {ends_words(one.ranges[cause.place], one.reading, system)}" for one in tell)
+    return ", ".join(
+        f"{one.reading.title} {ends_words(one.ranges[cause.place], one.reading, system)}{_heat(study, one, system)}"
+        for one in tell
+    )
+
+
+def _heat(study: Study, worth: Worth, system: System) -> str:
+    """With the drum how hot slack would be read so, where that is not cold."""
+    hot = worth.reading.name in OTHER_SLACK and read_hot(study.setup)
+    return f" at {quantity(slack_temperature(study.setup), 'temperature', system)}" if hot else ""
 
 
 def _tells(worth: Worth, places: Sequence[int]) -> bool:

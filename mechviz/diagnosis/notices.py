@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from math import isfinite
 
 from geometry.arrays import floats
+from geometry.diagnosis.meant import slack_temperature
 from geometry.found import condition_of
 from geometry.kinematics import free_stroke
 from geometry.quantity import System
@@ -100,18 +101,40 @@ def cold_slack(setup: Setup) -> float | None:
 
     NaN where the linings would press on the drum, released; None where the slack is enough, or was read cold.
     """
-    found = setup.as_found
-    if _free_stroke_read(setup) is None or found.slack_temperature <= COLD + WARM:
+    if _free_stroke_read(setup) is None or not read_hot(setup):
         return None
-    as_found = condition_of(setup)
-    cold = float(free_stroke(setup.brake, replace(as_found, drum_temperature=floats(COLD))))
+    cold = _once_cold(setup)
     return None if cold >= free_stroke_band().least else cold
+
+
+def read_hot(setup: Setup) -> bool:
+    """Tell whether slack was read, or would be, with the drum warmer than a cold one."""
+    return slack_temperature(setup) > COLD + WARM
+
+
+def _once_cold(setup: Setup) -> float:
+    """The free stroke as found, mm, once the drum is cold."""
+    return float(free_stroke(setup.brake, replace(condition_of(setup), drum_temperature=floats(COLD))))
+
+
+def hot_words(setup: Setup, system: System) -> str:
+    """Say what a free stroke that was read on a hot drum comes to on a cold one; nothing where it was not, or unknown.
+
+    One that is too little then is told by `cold_words`.
+    """
+    if _free_stroke_read(setup) is None or not read_hot(setup) or cold_slack(setup) is not None:
+        return ""
+    heat = both(slack_temperature(setup), "temperature", system)
+    return (
+        f"The free stroke was read with the drum at {heat}, where it is longer: cold it would be about "
+        f"{taped(_once_cold(setup), system)}. Let the drum cool and measure again; do not adjust hot."
+    )
 
 
 def cold_words(setup: Setup, cold: float, system: System) -> str:
     """Say that a free stroke is too little once the drum is cold."""
     left = f"it would be {taped(cold, system)}" if isfinite(cold) else "the linings would press, released"
-    heat = both(setup.as_found.slack_temperature, "temperature", system)
+    heat = both(slack_temperature(setup), "temperature", system)
     return (
         f"The free stroke was read with the drum at {heat}; cold {left}: adjusted too tight, whatever the cause. Let "
         "the drum cool, measure again, and spin the wheel to feel for drag."

@@ -13,6 +13,7 @@ from geometry.diagnosis import (
     believed,
     groups_of,
     left_over,
+    marks_left_over,
     predict,
     readings_of,
     speaks_for,
@@ -20,17 +21,21 @@ from geometry.diagnosis import (
     worths,
 )
 from geometry.diagnosis.meant import guessed
-from geometry.diagnosis.readings import OTHER_SLACK
+from geometry.diagnosis.readings import BLOCK, OTHER_SLACK
 from geometry.diagnosis.tight import cause_named
 from geometry.errors import Fault, PartError
+from geometry.quantity import System
 from geometry.setup import Setup
 from mechviz.checks.case import COLD, WARM, Case
 from mechviz.checks.row import CheckRow
+from mechviz.diagnosis.contradictions import Contradiction, contradictions
 from mechviz.diagnosis.notices import Impossible, cold_slack, failed_rows, impossible_in
 
 OPTIONS: Mapping[str, str] = {"free_stroke": "--free-stroke", "lining_clearance": "--clearance"}
 """How a reading is given beside a file that states the other one of the two."""
 SOUND_TITLE = "Nothing wrong"
+LIKELY = 0.5
+"""More probable than this is more likely than not."""
 NO_PART_TITLE = "No part at fault"
 SOUND_INSIDE = "The brake is as it should be; readings differ from brake to brake by as much."
 SOUND_OUTSIDE = "Nothing."
@@ -68,13 +73,22 @@ class Group:
 
 @dataclass(frozen=True)
 class Study:
-    """A setup and what is believed of it."""
+    """A setup and what is believed of it.
+
+    ``explained`` says whether the most probable cause explains the readings, by a brake that works. Where none does, or
+    readings contradict each other, ``belief`` is of brakes that work: one that does not (its cam past its profile, say)
+    may be read anyhow, and being read oddly is no sign of it unless lining and drum say so by themselves
+    (``worn_out``). ``lost`` is how probable such a brake would be otherwise.
+    """
 
     setup: Setup
     readings: Readings
     belief: Belief
     groups: tuple[Group, ...]
     guessed: tuple[str, ...]
+    explained: bool
+    lost: float
+    worn_out: bool
 
     @cached_property
     def next(self) -> list[Worth]:
@@ -106,6 +120,20 @@ class Study:
         return impossible_in(self.setup)
 
     @cached_property
+    def contradictions(self) -> list[Contradiction]:
+        """Readings that cannot all be true, whatever is wrong, in words of the setup's units."""
+        return self.contradictions_in(self.setup.system)
+
+    def contradictions_in(self, system: System) -> list[Contradiction]:
+        """The same in words of ``system``."""
+        return contradictions(self.setup, self.readings, system)
+
+    @property
+    def marks_left_over(self) -> bool:
+        """Whether the most probable cause leaves unexplained what was seen of a long-stroke chamber's marks."""
+        return marks_left_over(self.belief)
+
+    @cached_property
     def failed(self) -> list[CheckRow]:
         """What a check fails of the readings, the stroke apart."""
         return failed_rows(self.setup)
@@ -118,13 +146,13 @@ class Study:
     @cached_property
     def out_of_limits(self) -> bool:
         """Whether something is wrong even if no part is at fault."""
-        wrong = bool(self.failed or self.impossible)
+        wrong = bool(self.failed or self.impossible or self.contradictions)
         return wrong or self.limit_passed is not None or self.cold_slack is not None
 
     @property
     def fits(self) -> bool:
         """Whether every reading can be, and the most probable cause explains them."""
-        return not self.impossible and self.belief.fits
+        return not self.impossible and not self.contradictions and self.explained
 
     @cached_property
     def left_over(self) -> list[LeftOver]:
@@ -151,12 +179,17 @@ def study(setup: Setup, beside: Mapping[str, float] | None = None) -> Study:
     given = dict(beside or {})
     _refuse(setup, given)
     predictions, readings = predict(setup), readings_of(setup).beside(given)
-    belief = believed(predictions, readings)
+    judged = _judged(setup, given)
+    every = believed(predictions, readings)
+    doubtful = bool(impossible_in(judged) or contradictions(judged, readings, setup.system)) or not every.fits
+    worn_out = believed(predictions, readings.without(*BLOCK)).lost > LIKELY
+    belief = believed(predictions, readings, working=True) if doubtful and not worn_out else every
     causes = [_cause(belief, place) for place in range(len(predictions.names))]
     alike = groups_of(telling_apart(predictions, readings))
     groups = [Group(tuple(sorted((causes[n] for n in one), key=lambda c: -c.probability))) for one in alike]
     groups.sort(key=lambda one: -one.probability)
-    return Study(_judged(setup, given), readings, belief, tuple(groups), guessed(setup))
+    explained = every.fits and belief.fits
+    return Study(judged, readings, belief, tuple(groups), guessed(setup), explained, every.lost, worn_out)
 
 
 def _refuse(setup: Setup, given: Mapping[str, float]) -> None:

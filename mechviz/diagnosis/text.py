@@ -3,13 +3,16 @@
 from collections.abc import Sequence
 
 from geometry.diagnosis import NOTHING, READINGS, Reading
+from geometry.diagnosis.meant import slack_temperature
+from geometry.diagnosis.readings import OTHER_SLACK
 from geometry.quantity import System
 from mechviz.diagnosis.above import standing_above
 from mechviz.diagnosis.foretold import expected_words, value_words
+from mechviz.diagnosis.notices import read_hot
 from mechviz.diagnosis.study import NO_PART_TITLE, SOUND_TITLE, Cause, Group, Study
 from mechviz.report.cautions import AUTOMATIC, CHOCKS, DUST, ESTIMATE, HEADING, SPRING
 from mechviz.report.layout import boxed, fitting, hang
-from mechviz.report.written import quantity, taped
+from mechviz.report.written import both, quantity, taped
 
 MOST, COVERED, LEAST = 5, 0.97, 0.01
 """How many causes are written out at most, how much they are to cover, and the least probable one among them."""
@@ -36,6 +39,7 @@ METHOD = (
     "project's own figures) and follow from how well it explains the readings, whatever the rest of the brake may be."
 )
 AGAIN = "Measure again what is named above: until the readings agree, no further one would settle it."
+SEE_FIRST = "See to what is named above first: while the brake does not work, stroke and slack tell nothing of a cause."
 NEAREST = "nearest of the single causes, and no answer by itself"
 FARTHER = "farther off"
 
@@ -49,7 +53,7 @@ def diagnosis_text(study: Study, system: System, width: int) -> str:
     for n, group in enumerate(shown, 1):
         lines += [*_group(study, n, group, shown, system, width), ""]
     lines += [*hang(_rest(study, shown), width), ""] if study.fits else []
-    lines += [*_next(study, width), "", *hang(METHOD, width), ""]
+    lines += [*_next(study, system, width), "", *hang(METHOD, width), ""]
     return "\n".join([*lines, *boxed(HEADING, _cautions(study), width)]) + "\n"
 
 
@@ -193,17 +197,26 @@ def _beside(study: Study, reading: Reading) -> str:
     return f" Give it beside the file, with {option}." if option else ""
 
 
-def _next(study: Study, width: int) -> list[str]:
+def _as_hot(study: Study, reading: Reading, system: System) -> str:
+    """For which heat of the drum a slack is foretold, where that is not a cold one."""
+    if reading.name not in OTHER_SLACK or not read_hot(study.setup):
+        return ""
+    heat = both(slack_temperature(study.setup), "temperature", system)
+    return f" What is foretold holds with the drum at {heat}: read cooler, write condition.slack_temperature."
+
+
+def _next(study: Study, system: System, width: int) -> list[str]:
     if not study.next:
         return hang("Everything that can be read was read. What is left to tell shows only to the eye.", width)
     best, doubt = study.next[0], study.belief.doubt
     if not study.fits:
-        return hang(AGAIN, width)
+        return hang(SEE_FIRST if study.worn_out else AGAIN, width)
     if best.bits < WORTH_TAKING:
         words = "No reading that is left would tell much more. Look for what is named above, or measure again."
         return hang(words, width)
     first = "Measure first" if study.nothing_read else "Measure next"
-    lines = hang(f"{first}: {best.reading.title}. {best.reading.how}{_beside(study, best.reading)}", width)
+    more = f"{_beside(study, best.reading)}{_as_hot(study, best.reading, system)}"
+    lines = hang(f"{first}: {best.reading.title}. {best.reading.how}{more}", width)
     lines += hang(f"It tells most of what is left: on average {percent(best.bits / doubt)} of the doubt goes.", width)
     rivals = [f"{_named(study, one.reading)} {percent(one.bits / doubt)}" for one in study.next[1 : 1 + RIVALS]]
     return lines + (hang(f"Then: {', '.join(rivals)}.", width) if rivals else [])

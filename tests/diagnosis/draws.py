@@ -138,9 +138,10 @@ def _read(random: np.random.Generator, wheel: Wheel, meant: Meant) -> dict[str, 
         end = float(arm_state(linkage, chamber.rated_stroke).arm_angle)
         found |= {"stroke": chamber.rated_stroke, "free_stroke": chamber.rated_stroke, "arm_angle_applied": end}
     elif outcome.reason != Reason.EXISTS:
-        ends = sorted(float(arm_state(linkage, s).arm_angle) for s in (0.0, chamber.rated_stroke))
-        found |= {key: random.uniform(0, chamber.rated_stroke) for key in ("stroke", "free_stroke")}
-        found |= {"arm_angle_applied": random.uniform(*ends), "lining_clearance": random.uniform(0, 4.0)}
+        stroke = random.uniform(0, chamber.rated_stroke)  # any, the arm with it; by hand the rod goes no farther
+        found |= {"stroke": stroke, "free_stroke": random.uniform(0, stroke)}
+        found |= {"arm_angle_applied": float(arm_state(linkage, stroke).arm_angle)}
+        found |= {"lining_clearance": random.uniform(0, 4.0)}
     found = {name: value + random.normal(0, MODEL[name]) for name, value in found.items()}
     rings = {row.size: row.outside_diameter_in for row in limits_for(chamber.style)}
     return found | {

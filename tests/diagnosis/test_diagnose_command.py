@@ -140,6 +140,107 @@ def test_a_stroke_that_cannot_be_is_said_first_and_no_cause_is_sure(
     assert "cannot be:" not in told(read='stroke = "2 1/2 in"\n')  # bottomed, and that can be
 
 
+ODD = [
+    ("free-stroke-over-stroke", {"free": "1 1/2", "lining": "0.6", "read": 'stroke = "1 1/4 in"\n'}, ()),
+    (
+        "angles-against-stroke",
+        {"read": 'stroke = "1 1/2 in"\narm_angle_released = "106 deg"\narm_angle_applied = "105 deg"\n'},
+        (),
+    ),
+    (
+        "angles-against-stroke",
+        {"read": 'stroke = "3/4 in"\narm_angle_released = "106 deg"\narm_angle_applied = "85 deg"\n'},
+        (),
+    ),
+    ("clearance-over-stroke", {"read": 'stroke = "1 1/2 in"\n'}, ("--clearance", "0.2 in")),
+    ("no-stroke", {"read": 'stroke = "0 in"\n'}, ()),
+    ("no-stroke", {"read": 'stroke = "1/16 in"\n'}, ()),
+]
+
+
+@pytest.mark.parametrize(("name", "figures", "tokens"), ODD)
+def test_readings_that_cannot_all_be_true_are_said_first_and_no_cause_is_sure(
+    run: Run, write: Callable[[str], str], name: str, figures: dict[str, str], tokens: tuple[str, ...]
+) -> None:
+    path = write(SOUND.format(**USUAL | figures))
+    flat = " ".join(run(path, *tokens)[1].split())
+    data = json.loads(run(path, *tokens, "--json")[1])
+    assert name in [one["name"] for one in data["contradictions"]]
+    assert data["fits"] is False
+    assert data["causes"][0]["name"] != "cam-past-profile"
+    assert flat.index("before any cause below is believed") < flat.index("1. ")
+    assert "nearest of the single causes, and no answer by itself" in flat
+    assert not re.search("almost certainly|very probably|over 99 %|Nothing wrong", flat)
+    if name == "no-stroke":
+        assert "No air reached the chamber" in flat
+
+
+@pytest.mark.parametrize(
+    ("figures", "tokens"),
+    [
+        ({"free": "1 5/16", "read": 'stroke = "1 1/4 in"\n'}, ()),  # one step of the tape
+        ({"heat": "70", "free": "1 1/8", "read": 'stroke = "1 1/16 in"\nresolution = "1/16 in"\n'}, ()),
+        ({"read": 'stroke = "1 1/2 in"\narm_angle_released = "106 deg"\narm_angle_applied = "90 deg"\n'}, ()),
+        ({"read": 'stroke = "1 1/2 in"\n'}, ("--clearance", "0.030 in")),
+        ({"read": 'stroke = "1/8 in"\n', "free": "1/8"}, ()),
+    ],
+)
+def test_readings_that_can_all_be_true_are_not_said_to_contradict(
+    run: Run, write: Callable[[str], str], figures: dict[str, str], tokens: tuple[str, ...]
+) -> None:
+    data = json.loads(run(write(SOUND.format(**USUAL | figures)), *tokens, "--json")[1])
+    assert data["contradictions"] == []
+
+
+def test_slack_read_hotter_than_the_stroke_may_be_more(run: Run, write: Callable[[str], str]) -> None:
+    text = SOUND.format(**USUAL | {"free": "1 3/8", "read": 'stroke = "1 1/4 in"\n'})
+    hot = text.replace("[measured]", 'slack_temperature = "500 degF"\n[measured]')
+    assert json.loads(run(write(hot), "--json")[1])["contradictions"] == []
+    assert json.loads(run(write(text), "--json")[1])["contradictions"] != []
+
+
+def test_no_air_at_no_pressure_is_no_contradiction(run: Run, write: Callable[[str], str]) -> None:
+    text = SOUND.format(**USUAL | {"read": 'stroke = "0 in"\n'}).replace('"95 psi"', '"2 psi"')
+    assert json.loads(run(write(text), "--json")[1])["contradictions"] == []
+
+
+def test_linings_and_drum_that_put_the_cam_past_its_tip_are_what_is_told(told: Callable[..., str]) -> None:
+    flat = told(lining="0.1", free="1 1/4", read='stroke = "1 5/16 in"\n')
+    assert "By lining and drum this brake probably does not work at all" in flat
+    assert "See to what is named above first" in flat
+    assert "over 99 %" not in flat
+    assert "does not work at all" not in told()
+
+
+def test_a_free_stroke_read_hot_is_not_adjusted_by(told: Callable[..., str]) -> None:
+    flat = told(heat="500", free="1 1/8", read='stroke = "1 15/16 in"\n')
+    assert "adjust until the linings just clear" not in flat
+    assert "mechviz check fails" not in flat
+    assert re.search("read with the drum at 500 degF .* cold it would be about 0[.]6", flat)
+    assert "Let the drum cool and measure again; do not adjust hot." in flat
+    assert "1. Nothing wrong that these readings could show" in flat
+
+
+def test_slack_foretold_for_a_hot_drum_says_how_hot(run: Run, write: Callable[[str], str]) -> None:
+    text = SOUND.format(**USUAL | {"heat": "500", "read": 'stroke = "2 in"\n'})
+    for read in ('free_stroke = "5/8 in"\n', 'lining_thickness = "1/2 in"\n', 'drum_diameter = "16.53 in"\n'):
+        text = text.replace(read, "")
+    path = write(text)
+    flat = " ".join(run(path)[1].split())
+    assert re.search("free stroke 0[.]9[0-9] to 1[.]2[0-9] in at 500 degF", flat)
+    assert "What is foretold holds with the drum at 500 degF (260 degC)" in flat
+    assert json.loads(run(path, "--json")[1])["slack_drum_degC"] == pytest.approx(260)
+    assert "degF" not in " ".join(run(write('[measured]\nstroke = "2 in"\n'))[1].split())
+
+
+def test_marks_that_the_first_cause_leaves_unexplained_are_told(run: Run, write: Callable[[str], str]) -> None:
+    read = {"read": 'stroke = "2 1/4 in"\nlong_stroke_marks = true\n'}
+    path = write(SOUND.format(**USUAL | read))
+    flat = " ".join(run(path)[1].split())
+    assert re.search("Loose chamber or bracket would leave unexplained: long-stroke marks seen[.] Which chamber", flat)
+    assert "long_stroke_marks" in json.loads(run(path, "--json")[1])["unexplained"]
+
+
 def test_a_second_cause_shows_in_what_the_first_leaves_unexplained(told: Callable[..., str]) -> None:
     flat = told(
         free="1 1/4",

@@ -18,6 +18,7 @@ from geometry.diagnosis import (
     believed,
     groups_of,
     left_over,
+    marks_left_over,
     predict,
     readings_of,
     speaks_for,
@@ -29,10 +30,11 @@ from geometry.diagnosis.next_reading import evenly_below, information
 from geometry.diagnosis.nodes import normal_nodes
 from geometry.diagnosis.posterior import evenly_log, misfit_of, once_in_a_thousand
 from geometry.diagnosis.priors import WEIGHTS, amount_at, amount_nodes
-from geometry.diagnosis.readings import READINGS, offs
+from geometry.diagnosis.readings import BLOCK, READINGS, offs
 from geometry.diagnosis.tape import cleared, taped
 from geometry.diagnosis.tight import CAUSES, TIGHT
 from geometry.found import condition_of
+from geometry.linkage import arm_state
 from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup
 from geometry.setup.read import read_setup_text
@@ -263,6 +265,56 @@ def test_heat_explains_a_stroke_that_a_cold_drum_does_not() -> None:
 def test_figures_far_from_everything_are_said_not_to_fit() -> None:
     assert belief(**healthy()).misfit < 5
     assert belief(stroke=30.0, free_stroke=60.0, arm_angle_released=2.6).misfit > 30
+
+
+def test_what_a_brake_that_does_not_work_may_show_explains_no_reading() -> None:
+    """More stroke by hand than under air: only the broad cells of a brake that does not work come near."""
+    odd = belief(free_stroke=38.1, stroke=31.75, lining_thickness=15.24, drum_diameter=419.6)
+    assert odd.lost > 0.5
+    assert not odd.fits
+    never = place("cam-past-profile")
+    assert misfit_of(predictions(), odd.readings, never) == np.inf
+    works = believed(predictions(), odd.readings, working=True)
+    assert works.lost == 0
+    assert works.probability[never] == 0
+    assert works.probability.sum() == pytest.approx(1)
+    assert odd.order[0] == never
+    assert left_over(odd) == []
+
+
+def test_where_a_brake_does_not_work_the_arm_still_goes_with_the_rod() -> None:
+    mine = predictions().mean[~predictions().works], predictions().covariance[~predictions().works]
+    stroke, free, pushed = (BLOCK.index(name) for name in ("stroke", "free_stroke", "arm_angle_applied"))
+    rated = DRIVE.brake.chamber.rated_stroke
+    assert len(mine[0]) > 0
+    assert np.all(mine[0][:, free] < mine[0][:, stroke])
+    link = mine[1][:, stroke, pushed] / np.sqrt(mine[1][:, stroke, stroke] * mine[1][:, pushed, pushed])
+    assert np.all(link < -0.9)
+    slope = mine[1][:, stroke, pushed] / mine[1][:, stroke, stroke]
+    turned = [float(arm_state(DRIVE.brake.linkage, s).arm_angle) for s in (0.0, rated)]
+    typical = (turned[1] - turned[0]) / rated
+    assert np.all((slope > 1.6 * typical) & (slope < 0.5 * typical))
+    assert np.all(np.linalg.eigvalsh(mine[1]) > 0)
+
+
+def test_slack_that_was_not_read_is_foretold_at_the_heat_at_which_it_would_be() -> None:
+    hot = written('[condition]\ndrum_temperature = "500 degF"\n[measured]\nstroke = "2 in"\n')
+    said = written(
+        '[condition]\ndrum_temperature = "500 degF"\nslack_temperature = "500 degF"\n[measured]\nstroke = "2 in"\n'
+    )
+    cold = written('[measured]\nstroke = "2 in"\n')
+    ranges = []
+    for setup in (hot, said, cold):
+        found = {one.reading.name: one for one in worths(believed(predict(setup), readings_of(setup)))}
+        ranges.append(found["free_stroke"].ranges[place(NOTHING)])
+    np.testing.assert_array_equal(ranges[0], ranges[1])
+    assert ranges[0][0] > ranges[2][1]
+
+
+def test_marks_that_the_nearest_cause_would_not_show_are_left_over() -> None:
+    for marks, left in (("", False), ("long_stroke_marks = false\n", False), ("long_stroke_marks = true\n", True)):
+        setup = written(f'[condition]\nfree_stroke = "5/8 in"\n[measured]\nstroke = "2 1/4 in"\n{marks}')
+        assert marks_left_over(believed(predict(setup), readings_of(setup))) == left
 
 
 def test_defects_that_do_the_same_cannot_be_told_apart() -> None:
