@@ -67,7 +67,7 @@ _FIXES = {
     Reason.CAM_BELOW_HEEL: "less clearance, or a cam with a smaller heel_radius",
     Reason.CAM_PAST_TIP: "thicker linings, a drum that is less worn, or less slack",
     Reason.SHOE_LOCKS: "a lower friction",
-    Reason.BOTTOMED: "less slack: find out why the adjuster has not taken it up",
+    Reason.BOTTOMED: "less slack: adjust a manual adjuster, find out why an automatic one has not taken it up",
     Reason.ADJUSTED_TOO_TIGHT: "more clearance",
     Reason.OUT_OF_REACH: "a larger chamber, or one with a longer rated_stroke",
 }

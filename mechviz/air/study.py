@@ -10,6 +10,7 @@ from geometry.air import SCENARIOS, AirStates, Course, Happening, Scenario, air_
 from geometry.arrays import Array
 from geometry.condition import Condition
 from geometry.found import condition_of
+from geometry.parked import Parked, solve_parked
 from geometry.setup import Setup
 from geometry.tables.pressures import MPA_PER_PSI
 
@@ -49,6 +50,11 @@ class Study:
         """The state in which the pushrod is pushed hardest."""
         states = self.at(self.fine)
         return self.at(float(states.time[np.argmax(np.nan_to_num(states.brake.pushrod_force, nan=-1.0))]))
+
+    @cached_property
+    def without_air(self) -> Parked:
+        """The brake with no air left at all: at the end of a scenario there is still a little."""
+        return solve_parked(self.setup.brake, self.setup.parking, self.condition, 0.0, 0.0)
 
     @property
     def full_air(self) -> float:

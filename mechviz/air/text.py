@@ -4,6 +4,7 @@ from geometry.air import AirStates, Happening
 from geometry.arrays import Array
 from geometry.parking import Parking, hold_off_pressure
 from geometry.quantity import KindName, System
+from geometry.reasons import Reason
 from geometry.tables import air_mark
 from mechviz.air.study import Study
 from mechviz.report.cautions import CHOCKS, COMPOUND, ESTIMATE, HEADING, SPRING
@@ -115,14 +116,17 @@ def _summary(told: Study, system: System) -> list[str]:
     ]
     dashes = dash_words(told.at(told.fine).brake.reason)
     words = pushed if force > 0 else dashes or ["The pushrod is not pushed at all."]
-    last = told.at(told.course.end)
-    held = float(last.brake.brake_torque)
-    if told.scenario.phases[-1].loss < float("inf"):
-        if held > 0:
-            words.append(f"With the air gone the spring alone leaves a brake torque of {both(held, 'torque', system)}.")
-        else:
-            words.append("With the air gone nothing holds this brake.")
-    return words
+    return [*words, *([_without_air(told, system)] if told.scenario.phases[-1].loss < float("inf") else [])]
+
+
+def _without_air(told: Study, system: System) -> str:
+    """What holds the brake once the last air is out."""
+    left = told.without_air
+    held, reason = float(left.brake_torque), Reason(int(left.reason))
+    if held > 0:
+        return f"With the air gone the spring alone leaves a brake torque of {both(held, 'torque', system)}."
+    why = "" if reason == Reason.EXISTS else f": {reason.words}"
+    return f"With the air gone nothing holds this brake{why}."
 
 
 def foot(told: Study) -> list[str]:

@@ -1,8 +1,8 @@
 """A setup over a drive: what it is asked, the temperatures, the application that follows them, and its limits."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
-from math import isfinite
+from math import inf, isfinite
 from typing import Literal
 
 import numpy as np
@@ -30,6 +30,7 @@ from geometry.heat import (
 )
 from geometry.heat.course import turns
 from geometry.heat.states import at_temperatures
+from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.tables import StrokeLimit
 from mechviz.checks.case import Case
@@ -40,6 +41,9 @@ AFTER = {"stops": 300.0, "descent": 600.0}
 
 LOST = ("cam-past-tip", "bottoms")
 """Events after which this brake no longer brakes."""
+
+OF_THE_BRAKE = tuple(f.name for f in fields(HeatStates) if f.name not in ("time", "temperature", "reason"))
+"""What a state tells of the brake, and not of the drive."""
 
 FINE = 400
 """Times in each stretch at which it is drawn."""
@@ -89,8 +93,12 @@ class Study:
     limit: StrokeLimit
 
     def at(self, time: ArrayLike) -> HeatStates:
-        """Return the states at each time, s."""
-        return heat_states(self.setup.brake, self.condition, self.pressure, self.course, time)
+        """Return the states at each time, s; none once the cam has passed its tip, however cool the drum is again."""
+        states = heat_states(self.setup.brake, self.condition, self.pressure, self.course, time)
+        over = next((event.time for event in self.events if event.name == "cam-past-tip" and event.happens), inf)
+        broken = states.time > over
+        kept = {name: np.where(broken, np.nan, getattr(states, name)) for name in OF_THE_BRAKE}
+        return replace(states, **kept, reason=np.where(broken, np.int8(Reason.CAM_PAST_TIP), states.reason))
 
     def with_drum_at(self, temperature: float) -> HeatStates:
         """Return the same application with the drum at a temperature, K."""

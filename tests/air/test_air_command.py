@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 from pathlib import Path
 from typing import get_args
 
@@ -10,10 +11,13 @@ import pytest
 
 from apps.commands.air import ScenarioName
 from geometry.air import SCENARIOS
+from geometry.found import condition_of
+from geometry.parked import solve_parked
 from geometry.quantity import KINDS
 from geometry.setup import builtin_names, read_setup
 from mechviz.air.chart import air_chart
 from mechviz.air.study import listed_times, study
+from mechviz.report.written import significant
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
 from tests.sweeps import sweep
@@ -207,3 +211,23 @@ def test_no_text_of_the_chart_stands_on_another_or_runs_off(drawn: tuple[str, st
     numbers = [text.words for text in chart.texts() if text.words.isdigit() and text.box[3] < 104]
     assert numbers == [str(n) for n in range(1, len(numbers) + 1)]
     assert len(numbers) >= 3 or name == STEER
+
+
+def test_what_the_spring_alone_leaves_is_told_with_no_air_at_all(run: Run) -> None:
+    """At the end of either loss a little air is still in the chamber; the last word is the same for both."""
+    words = [run(DRIVE, "--scenario", name)[1] for name in ("sudden-loss", "loss-while-braking")]
+    told = [re.search("spring alone leaves a brake torque of ([^.]*)[.]", " ".join(text.split())) for text in words]
+    assert told[0] is not None
+    assert told[1] is not None
+    assert told[0][1] == told[1][1]
+    setup = read_setup(DRIVE)
+    alone = solve_parked(setup.brake, setup.parking, condition_of(setup), 0.0, 0.0)
+    assert f"({significant(float(alone.brake_torque) / 1000)} N m)" in told[0][1]
+
+
+def test_without_a_power_spring_nothing_holds_a_brake_without_air(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "bare.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[parking]\nfitted = false\n', encoding="utf-8")
+    for name in ("sudden-loss", "loss-while-braking"):
+        flat = " ".join(run(str(path), "--scenario", name)[1].split())
+        assert "With the air gone nothing holds this brake." in flat

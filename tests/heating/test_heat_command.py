@@ -5,8 +5,10 @@ import io
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from geometry.reasons import Reason
 from geometry.setup import builtin_names, read_setup
 from mechviz.heating.chart import heat_chart
 from mechviz.heating.study import Asked, listed_times, study
@@ -168,6 +170,18 @@ def test_a_cam_that_passes_its_tip_is_told_and_what_that_hides_is_not_denied(run
     events = {event["name"]: event for event in json.loads(run(near_the_tip, "--json")[1])["events"]}
     assert events["bottoms"]["time_s"] is None
     assert events["bottoms"]["unknown_from_s"] == pytest.approx(events["cam-past-tip"]["time_s"], abs=1e-3)
+
+
+def test_a_cam_that_has_passed_its_tip_does_not_come_back_as_the_drum_cools(near_the_tip: str) -> None:
+    heated = study(read_setup(near_the_tip, judging=True), Asked())
+    lost = next(event for event in heated.events if event.name == "cam-past-tip")
+    states = heated.at(heated.fine)
+    after = states.time > lost.time
+    assert np.min(states.temperature[after]) < lost.temperature - 5, "it cools between the stops"
+    assert np.all(np.isnan(states.stroke[after]) & np.isnan(states.brake_torque[after]))
+    assert np.all(states.reason[after] == Reason.CAM_PAST_TIP)
+    assert np.all(np.isfinite(states.stroke[states.time < lost.time]))
+    assert float(heated.at(lost.time - 1.0).stroke) > 0
 
 
 def test_the_chart_says_why_its_lines_break_off_and_what_is_no_longer_so(near_the_tip: str) -> None:

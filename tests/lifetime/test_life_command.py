@@ -47,6 +47,14 @@ def test_a_stuck_adjuster_loses_limit_then_right_angle_then_the_chamber(run: Run
     assert "Were the adjuster to stop" not in out
 
 
+def test_a_manual_adjuster_is_adjusted_and_not_blamed(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "manual.toml"
+    path.write_text(f'schema = 1\nbase = "{DRIVE}"\n[adjuster]\nkind = "manual"\n', encoding="utf-8")
+    flat = " ".join(run(str(path), "--adjuster", "stuck")[1].split())
+    assert "less slack: adjust a manual adjuster" in flat
+    assert "find out why the adjuster has not taken it up" not in flat
+
+
 def in_order(out: str, *words: str) -> None:
     text = " ".join(out.split())
     places = [text.index(word) for word in words]
