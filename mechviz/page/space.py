@@ -8,7 +8,7 @@ import numpy as np
 from geometry.brake import Brake
 from geometry.outlines.chamber_form import chamber_form
 from geometry.outlines.deforming import chamber_spring_seats
-from geometry.outlines.parking import parking_frames, power_spring_seats
+from geometry.outlines.parking import power_spring_seats
 from geometry.outlines.shoe_form import spring_eye
 from mechviz.page.motion import still_poses
 from mechviz.solid.apart import shift
@@ -23,8 +23,7 @@ def space_data(brake: Brake, names: Sequence[str]) -> dict[str, Any]:
     ``armPlane`` is the matrix of the arm plane, row by row; ``lengths`` how long each spring is made. ``chamberSpring``
     and ``powerSpring`` are their seats with nothing moved: the first one moves with the plate, the second one stays.
     ``eye`` is where the shoe return spring hooks into the right web. ``lining`` is its span along the shaft and the gap
-    between its blocks, ``sheet`` how thick a diaphragm is, ``parkingSheet`` that of a parking section with its spring
-    caged (x and y by turns), ``away`` how far each part goes when all is apart.
+    between its blocks, ``sheet`` how thick a diaphragm is, ``away`` how far each part goes when all is apart.
     """
     where = places(brake)
     chamber, power = chamber_spring_seats(brake, still_poses(0.0)), power_spring_seats(brake, 0.0)
@@ -36,7 +35,6 @@ def space_data(brake: Brake, names: Sequence[str]) -> dict[str, Any]:
         "eye": _rounded(spring_eye(brake)),
         "lining": {"span": _rounded(where.lining), "gap": BLOCK_GAP},
         "sheet": round(chamber_form(brake).diaphragm, 4),
-        "parkingSheet": _rounded(parking_frames(brake, 0.0)["parking_diaphragm"].ravel()),
         "away": {name: _rounded(shift(brake, name)) for name in names},
     }
 

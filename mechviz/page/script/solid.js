@@ -122,9 +122,8 @@ export class Solid {
   }
 
   #build(module, glb, here) {
-    const {player} = this;
     this.stage = new Stage(module, this.canvas, here, (camera, aspect) => this.#before(camera, aspect));
-    this.scene = new SolidScene(module, this.stage, this.data, surfaces(glb), player.section?.data);
+    this.scene = new SolidScene(module, this.stage, this.data, surfaces(glb));
     this.tags = new Tags(this.box.querySelector(".tags"), this.scene.named);
     this.wait.hidden = true;
     this.#tint();

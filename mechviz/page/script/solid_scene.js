@@ -35,10 +35,10 @@ export const CUTS = {
   "through the chamber": ({armPlane}) => [0, 0, -1, armPlane[11]],
 };
 
-/** The scene of one view. `surfaces` are those of the page's GLB file, `section` the parking section's frames. */
+/** The scene of one view. `surfaces` are those of the page's GLB file. */
 export class SolidScene {
-  constructor(three, stage, data, surfaces, section) {
-    Object.assign(this, {stage, data, surfaces, section});
+  constructor(three, stage, data, surfaces) {
+    Object.assign(this, {stage, data, surfaces});
     this.parts = data.parts.map((about) => new SolidPart(three, about));
     this.named = Object.fromEntries(this.parts.map((part) => [part.name, part]));
     for (const {faces, edges} of this.parts) stage.scene.add(faces, edges);
@@ -46,7 +46,7 @@ export class SolidScene {
   }
 
   /** Take a brake: the one as found, or one with a defect. */
-  fit(model, {facts, motion, solid}) {
+  fit(model, {facts, motion, section, solid}) {
     Object.assign(this, {model, facts});
     this.space = {...this.data.space, ...solid?.space};
     this.bodies = new Bodies(this.space);
@@ -55,13 +55,13 @@ export class SolidScene {
       if (part.made === "surface" && part.formed !== name) part.form(this.surfaces.get(name));
       part.formed = name;
     }
-    this.#formed(motion, solid);
+    this.#formed(motion, section);
     this.worn = NaN;
     this.boxes = this.broken = this.stands = null;
   }
 
   /** What changes its form with the state. */
-  #formed(motion, solid) {
+  #formed(motion, section) {
     const {named, facts, space} = this;
     const {sizes} = facts;
     this.linings = Object.entries(SIDES).map(([side, sense]) => [side, new LiningSolid(sizes, space.lining, sense)]);
@@ -69,15 +69,8 @@ export class SolidScene {
     const sheet = (frames) => new SheetSolid(frames, sizes.axisOffset, space.sheet);
     this.sheet = sheet(new Frames(motion.byStroke.diaphragm));
     named.diaphragm.form(this.sheet);
-    this.parked = named.parking_diaphragm ? sheet(this.#parking(solid)) : null;
+    this.parked = named.parking_diaphragm ? sheet(new Frames(section.frames["parking-diaphragm"])) : null;
     if (this.parked) named.parking_diaphragm.form(this.parked);
-  }
-
-  /** The parking section's diaphragm; with another chamber it is only ever seen at rest. */
-  #parking(solid) {
-    if (!solid?.space?.parkingSheet) return new Frames(this.section.frames["parking-diaphragm"]);
-    const {parkingSheet: points} = solid.space;
-    return {count: points.length / 2, at: () => points};
   }
 
   /** Show a state of the drawing `picture`; the parking section's plate is `out` mm. One that does not exist moves nothing. */
