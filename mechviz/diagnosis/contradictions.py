@@ -10,6 +10,8 @@ from math import acos, cos, degrees, isfinite
 
 import numpy as np
 
+from geometry.arrays import floats
+from geometry.condition import contact
 from geometry.diagnosis import Readings
 from geometry.diagnosis.meant import meant_by, slack_temperature
 from geometry.errors import MechvizError
@@ -17,6 +19,7 @@ from geometry.found import condition_of
 from geometry.kinematics import free_stroke
 from geometry.linkage import Linkage
 from geometry.quantity import System
+from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.states import at_pressure
 from mechviz.checks.agreement import ANGLE_ALLOWANCE
@@ -111,7 +114,14 @@ def _clearance(setup: Setup, readings: Readings, system: System) -> Contradictio
 
 
 def _free_stroke_of(setup: Setup, gap: float) -> float:
-    """The free stroke of a clearance on the brake as written, mm; the rated one where the cam has no such setting."""
+    """The free stroke of a clearance on the brake as written, mm; the rated one where the cam has no such setting.
+
+    0 where the cam brings linings and drum together in no setting at all: that is not the clearance's doing.
+    """
+    worn = setup.as_found
+    at = contact(setup.brake, floats(worn.lining_thickness), floats(worn.drum_diameter), floats(worn.slack_temperature))
+    if at.reason != Reason.EXISTS:
+        return 0.0
     found = replace(setup.as_found, lining_clearance=gap, free_stroke=None)
     try:
         free = float(free_stroke(setup.brake, condition_of(replace(setup, as_found=found))))

@@ -210,6 +210,7 @@ def test_linings_and_drum_that_put_the_cam_past_its_tip_are_what_is_told(told: C
     assert "See to what is named above first" in flat
     assert "over 99 %" not in flat
     assert "does not work at all" not in told()
+    assert "of stroke to close" not in told("--clearance", "0.1 in", lining="0.1", read='stroke = "1/2 in"\n')
 
 
 def test_a_free_stroke_read_hot_is_not_adjusted_by(told: Callable[..., str]) -> None:
