@@ -80,13 +80,13 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
 
 def _read_row(case: Case, asked: _Asked, angle: float) -> CheckRow:
     resolution = case.setup.measured.angle_resolution
-    result = judge(angle, asked.allowed, resolution)
+    result, read = judge(angle, asked.allowed, resolution), InUse(angle, resolution, resolution)
     doubt = case.pressure_doubt or case.more_air_doubt if asked.state == "applied" else None
     wrong_way = angle < asked.allowed.least if case.more_air_doubt else angle > asked.allowed.most
     if doubt and (result != "fail" or wrong_way):
-        return _doubted(case, asked, InUse(angle, resolution), doubt, "measured")
+        return _doubted(case, asked, read, doubt, "measured")
     advice = _advice(case, asked, result, angle, "At the edge within what the gauge can tell: measure again.")
-    return _judged(asked, result, advice, InUse(angle, resolution), "measured")
+    return _judged(asked, result, advice, read, "measured")
 
 
 def _solved_row(case: Case, asked: _Asked) -> CheckRow:
@@ -95,11 +95,11 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
         why = f"There is no such state to take the angle in: {state.reason.words}."
         return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
     left = _left(case, asked.state)
-    angle = InUse(state.arm_angle, left.amount)
+    angle = InUse(state.arm_angle, left.amount, left.back)
     if asked.state == "applied" and state.stroke is not None:
         angle = angle_in_use(case, state.stroke, left)
-    angle = replace(angle, open=angle.open + ANGLE_ALLOWANCE)
-    result = judge_solved(angle.value, asked.allowed, angle.open)
+    angle = angle.wider(ANGLE_ALLOWANCE)
+    result = judge_solved(angle.value, asked.allowed, angle.open, angle.back)
     if result == "not-evaluated":
         why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
         return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
@@ -128,7 +128,7 @@ def _doubted(case: Case, asked: _Asked, angle: InUse, doubt: Doubt, basis: Basis
 
 def _judged(asked: _Asked, result: Result, advice: str, angle: InUse, basis: Basis) -> CheckRow:
     figures = (angle.value, asked.allowed.nearest(angle.value), asked.allowed.margin(angle.value))
-    shown = shown_spread(angle.open, figures[2])
+    shown = shown_spread(angle.open, figures[2], angle.back)
     return CheckRow(asked.check, result, asked.source, advice, *figures, "angle", "deg", shown, basis)
 
 
@@ -177,7 +177,7 @@ def _square_row(case: Case) -> CheckRow:
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     allowed = Band(contact.stroke, case.limit.limit_mm)
     left = case.spread.past_contact
-    result, missing = judge_solved(square, allowed, left.amount), ""
+    result, missing = judge_solved(square, allowed, left.amount, left.back), ""
     advice = _square_advice(case, result, left, early=square < contact.stroke)
     early = square < contact.stroke
     doubt = _angle_doubt(case) or case.limit_doubt(case.limit.limit_mm, square, left.amount)
@@ -189,7 +189,7 @@ def _square_row(case: Case) -> CheckRow:
         side = "inside" if square <= case.limit.limit_mm else "beyond"
         advice = f"Square is passed {side} the limit of a {case.chamber_name}, but {how}"
     margin, limit = allowed.margin(square), allowed.nearest(square)
-    shown = shown_spread(left.amount, margin)
+    shown = shown_spread(left.amount, margin, left.back)
     return CheckRow(
         check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved", missing=missing
     )

@@ -58,7 +58,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     left = case.spread.cam_full
     turn = turn_in_use(case, applied.stroke, left)
     value, missing = released + turn.value - heel, ""
-    result = judge_solved(value, Band(most=most), turn.open)
+    result = judge_solved(value, Band(most=most), turn.open, turn.back)
     unsure = left.words or "Measure stroke, lining and drum again."
     advice = {
         "pass": "Applied, the rollers still ride the working profile; the whole of the arm's turn is counted.",
@@ -70,7 +70,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     if doubt:
         key, how = doubt
         result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"
-    shown = shown_spread(turn.open, most - value)
+    shown = shown_spread(turn.open, most - value, turn.back)
     return CheckRow(
         check, result, source, advice, value, most, most - value, resolution=shown, missing=missing, **ANGLE
     )
@@ -96,7 +96,7 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     advice, missing = {"pass": near, "close": unsure}.get(result, FAR), ""
     if doubt := base_cam_doubt(case):
         result, missing, advice = "not-evaluated", doubt[0], f"It cannot be told: {doubt[1]}"
-    shown = shown_spread(left.amount, most - value)
+    shown = shown_spread(left.amount, most - value, left.back)
     return CheckRow(
         check, result, source, advice, value, most, most - value, resolution=shown, missing=missing, **ANGLE
     )

@@ -5,7 +5,7 @@ arm angle and cam turn that are judged are those of the stroke in use. What was 
 nothing was read, that is open by the model's own allowance.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 from typing import Literal
 
@@ -24,10 +24,18 @@ LITTLE = 25.4 / 64
 
 @dataclass(frozen=True)
 class InUse:
-    """A figure in use, and how much readings and model leave open of it (mm or rad)."""
+    """A figure in use, and how much readings and model leave open of it (mm or rad).
+
+    ``back`` is how much that is towards the better side: it has a bound also where a worse brake has no such state.
+    """
 
     value: float
     open: float
+    back: float
+
+    def wider(self, by: float) -> "InUse":
+        """Return the same figure with ``by`` more of it open, either way."""
+        return replace(self, open=self.open + by, back=self.back + by)
 
 
 def offset(case: Case) -> float:
@@ -93,10 +101,11 @@ def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
     Where a reading pins the stroke, the others only leave open by how much this state differs from the one it was
     read in.
     """
-    beyond = left.amount
+    beyond, back = left.amount, left.back
     if _pinned(case):
         beyond = max(0.0, beyond - case.spread.applied_stroke.amount) if isfinite(beyond) else beyond
-    return InUse(solved + offset(case), beyond + _model(case))
+        back = max(0.0, back - case.spread.applied_stroke.back)
+    return InUse(solved + offset(case), beyond, back).wider(_model(case))
 
 
 def open_of_solved_stroke(case: Case) -> float:
@@ -127,7 +136,8 @@ def _strokes(case: Case, solved: float) -> Array:
 
 def _among(figures: Array, left: Open) -> InUse:
     off = np.abs(figures[1:] - figures[0])
-    return InUse(float(figures[0]), left.amount + float(np.where(np.isnan(off), np.inf, off).max()))
+    most, known = np.where(np.isnan(off), np.inf, off).max(), np.where(np.isnan(off), 0.0, off).max()
+    return InUse(float(figures[0]), left.amount + float(most), left.back + float(known))
 
 
 def _model(case: Case) -> float:

@@ -51,16 +51,21 @@ def judge(value: float, band: Band, resolution: float = 0.0) -> Result:
     return "pass" if high and low else "close"
 
 
-def judge_solved(value: float, band: Band, spread: float, back: float | None = None) -> Result:
+def judge_solved(value: float, band: Band, spread: float, back: float) -> Result:
     """Judge a worked-out figure: it fails only where it is outside by more than readings and model leave open.
 
-    Outside by less than that is ``close``: nobody can tell. ``back`` is how much is open towards the better side,
-    where that is another amount.
+    Outside by less than that is ``close``: nobody can tell. ``back`` is how much is open towards the better side. It
+    has a bound where ``spread`` has none, so that no figure is absolved because a worse brake has no such state.
     """
-    result, towards = judge(value, band, spread), spread if back is None else back
-    return "close" if result == "fail" and -band.margin(value) <= towards + ROUNDING else result
+    result = judge(value, band, spread)
+    return "close" if result == "fail" and -band.margin(value) <= back + ROUNDING else result
 
 
-def shown_spread(spread: float, margin: float) -> float:
-    """Return a spread that can be drawn: one without bound is told as just more than what is left."""
-    return spread if isfinite(spread) else 1.01 * abs(margin) + ROUNDING
+def shown_spread(spread: float, margin: float, back: float) -> float:
+    """Return a spread that can be drawn: one without bound is told as just more than what is left.
+
+    Of a figure that is outside by more than ``back``, what is open towards the better side is told.
+    """
+    if isfinite(spread):
+        return spread
+    return back if -margin > back + ROUNDING else 1.01 * abs(margin) + ROUNDING

@@ -1,7 +1,5 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
-from dataclasses import replace
-
 from geometry.chamber import share_lost
 from geometry.effective_stroke import effective_stroke
 from geometry.quantity import KINDS
@@ -37,9 +35,8 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke)
-    stroke = replace(stroke, open=stroke.open + _growth(case, state))
-    result = judge_solved(stroke.value, Band(most=limit.limit_mm), stroke.open)
+    stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke).wider(_growth(case, state))
+    result = judge_solved(stroke.value, Band(most=limit.limit_mm), stroke.open, stroke.back)
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
     )
@@ -76,9 +73,8 @@ def _hot_row(case: Case) -> CheckRow:
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
     if state.stroke is None:
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
-    stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke)
-    stroke = replace(stroke, open=stroke.open + _growth(case, state))
-    result = judge_solved(stroke.value, Band(most=limit), stroke.open)
+    stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke).wider(_growth(case, state))
+    result = judge_solved(stroke.value, Band(most=limit), stroke.open, stroke.back)
     advice = _hot_advice(case, state, stroke.value, result) + told(case)
     return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit)
 
@@ -96,7 +92,7 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     advice += (
         f", and the pushrod has lost {lost:.0f} % of its force." if lost >= 1 and abs(offset(case)) < LITTLE else "."
     )
-    if share > 100:
+    if share > 100 and result == "fail":
         return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {mend(case)}"
     if result == "close":
         unsure = case.spread.hot_stroke.words or f"{NEAR} {_look(case)}"
@@ -116,7 +112,7 @@ def _row(case: Case, check: str, result: Result, source: str, advice: str, strok
         key, how = doubt
         missing, side = case.unless_stated(key), "Inside" if stroke.value <= limit else "Over"
         result, advice = "not-evaluated", f"{side} the limit of a {case.chamber_name}, but {how}"
-    shown = shown_spread(stroke.open, margin)
+    shown = shown_spread(stroke.open, margin, stroke.back)
     return CheckRow(
         check, result, source, advice, stroke.value, limit, margin, resolution=shown, basis="solved", missing=missing
     )

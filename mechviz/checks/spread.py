@@ -35,7 +35,8 @@ class Open:
     """How much of one figure the readings leave open (mm or rad), without bound where one of them leaves no state.
 
     ``lost_by`` is the key of that reading, empty for none; ``reason`` why there is no state with it a step worse.
-    ``back`` is the same amount for readings a step better, which has a bound: by more than that nothing is absolved.
+    ``back`` is the same amount for readings a step better, which has a bound: that a worse brake has no such state
+    at all absolves nothing that is outside by more.
     """
 
     amount: float
@@ -88,17 +89,23 @@ def spread_of(setup: Setup, full: Pair, temperatures: Pair) -> Spread:
 
     ``full`` (MPa) are the ends of the pressures of a full application; ``temperatures`` a cold and a hot drum's, K.
     """
-    longer, here = _longer(setup), _readings(setup, once=True)
-    solved = [_figures(setup, setup.brake, _readings(setup), full, temperatures)]
-    solved += [_figures(setup, brake, here, full, temperatures) for brake in longer.values()]
-    figures, reasons = (np.concatenate(columns, axis=1) for columns in zip(*solved, strict=True))
-    keys = (*_steps(setup), *longer)
+    figures, reasons = _every(setup, full, temperatures)
+    keys = (*_steps(setup), *_lengths(setup))
     found = [_open(keys, *row) for row in zip(figures, reasons, strict=True)]
     if any(one.lost_by for one in found):
-        better, _ = _figures(setup, setup.brake, _readings(setup, way=-1), full, temperatures)
+        better, _ = _every(setup, full, temperatures, way=-1)
         back = np.nansum(np.abs(better[:, 1:] - better[:, :1]), axis=1)
         found = [replace(one, back=float(off)) if one.lost_by else one for one, off in zip(found, back, strict=True)]
     return Spread(*found)
+
+
+def _every(setup: Setup, full: Pair, temperatures: Pair, way: int = 1) -> tuple[Array, Array]:
+    """As `_figures`: as found, and with each reading and each length a step off, better ones with ``way`` -1."""
+    here = _readings(setup, once=True)
+    solved = [_figures(setup, setup.brake, _readings(setup, way=way), full, temperatures)]
+    solved += [_figures(setup, brake, here, full, temperatures) for brake in _lengths(setup, way).values()]
+    figures, reasons = (np.concatenate(columns, axis=1) for columns in zip(*solved, strict=True))
+    return figures, reasons
 
 
 def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
@@ -145,13 +152,17 @@ def _steps(setup: Setup) -> dict[str, tuple[int, float]]:
     return {key: step for key, step in steps.items() if key in setup.stated}
 
 
-def _longer(setup: Setup) -> dict[str, Brake]:
-    """By key, the brake with each length of the linkage that the file gives one step of the tape longer."""
-    linkage, step = setup.brake.linkage, setup.measured.resolution
+def _lengths(setup: Setup, way: int = 1) -> dict[str, Brake]:
+    """By key, the brake with each length of the linkage that the file gives one step of the tape longer (-1 shorter).
+
+    A length shorter than the tape's step is halved: less than nothing is none.
+    """
+    linkage, step = setup.brake.linkage, way * setup.measured.resolution
     keys = [key for name in LENGTHS for key in (f"measured.{name}", f"linkage.{name}") if key in setup.stated]
     read = {key.rpartition(".")[2]: key for key in reversed(keys)}
-    longer = {key: replace(linkage, **{name: getattr(linkage, name) + step}) for name, key in read.items()}
-    return {key: replace(setup.brake, linkage=one) for key, one in longer.items()}
+    off = {key: max(was + step, was / 2) for name, key in read.items() for was in [getattr(linkage, name)]}
+    names = {key: name for name, key in read.items()}
+    return {key: replace(setup.brake, linkage=replace(linkage, **{names[key]: one})) for key, one in off.items()}
 
 
 def _figures(

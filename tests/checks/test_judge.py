@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mechviz.checks.judge import Band, judge, judge_solved
+from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
 
 LIMITS_MM = (31.75, 34.925, 44.45, 50.8, 57.15, 63.5, 76.2)
 
@@ -56,12 +56,23 @@ def test_a_worse_reading_never_does_better(value: float, limit: float, resolutio
 
 
 @pytest.mark.parametrize(
-    ("value", "spread", "expected"),
-    [(40.0, 5.0, "pass"), (47.0, 5.0, "close"), (52.0, 5.0, "close"), (55.8, 5.0, "close"), (55.9, 5.0, "fail"),
-     (52.0, 0.0, "fail"), (52.0, inf, "close"), (nan, 5.0, "not-evaluated")],
+    ("value", "spread", "back", "expected"),
+    [(40.0, 5.0, 5.0, "pass"), (47.0, 5.0, 5.0, "close"), (52.0, 5.0, 5.0, "close"), (55.8, 5.0, 5.0, "close"),
+     (55.9, 5.0, 5.0, "fail"), (52.0, 0.0, 0.0, "fail"), (52.0, inf, inf, "close"), (nan, 5.0, 5.0, "not-evaluated"),
+     (40.0, inf, 5.0, "close"), (52.0, inf, 5.0, "close"), (55.9, inf, 5.0, "fail")],
 )  # fmt: skip
-def test_a_worked_out_figure_fails_only_past_its_own_spread(value: float, spread: float, expected: str) -> None:
-    assert judge_solved(value, Band(most=50.8), spread) == expected
+def test_a_worked_out_figure_fails_only_past_its_own_spread(
+    value: float, spread: float, back: float, expected: str
+) -> None:
+    """What is open towards the worse side without bound absolves nothing that is over by more than the better side."""
+    assert judge_solved(value, Band(most=50.8), spread, back) == expected
+
+
+def test_what_is_drawn_of_an_unbounded_spread_does_not_reach_back_over_a_limit_that_is_failed() -> None:
+    assert shown_spread(5.0, -20.0, 5.0) == 5.0
+    assert shown_spread(inf, -20.0, 5.0) == 5.0
+    assert shown_spread(inf, -4.0, 5.0) > 4.0
+    assert shown_spread(inf, 20.0, 5.0) > 20.0
 
 
 def test_margin_and_nearest_end() -> None:
