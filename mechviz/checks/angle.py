@@ -13,7 +13,7 @@ from geometry.tables import Band as Rule
 from geometry.tables import band
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import InUse, angle_in_use, reading_doubt, told, unexplained
+from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, told, unexplained
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
 from mechviz.checks.proof import Doubt, twofold_doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
@@ -104,7 +104,8 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
         why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
         return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
     doubt = (case.chamber_doubt or reading_doubt(case) if asked.state == "applied" else None) or _angle_doubt(case)
-    if doubt and result != "fail":
+    unproven = asked.state == "applied" and case.chamber_doubt and not pinned(case)
+    if doubt and (result != "fail" or unproven):
         return _doubted(case, asked, angle, doubt, "solved")
     again = "the lengths again, and more finely" if asked.state == "contact" else "the angle itself"
     unsure = left.words or f"At the edge within what readings and model can tell: measure {again}."

@@ -7,10 +7,10 @@ from geometry.condition import heel_angle, tip_angle
 from geometry.reasons import Reason
 from geometry.tables import band
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import reading_doubt, told, turn_in_use
+from mechviz.checks.in_use import pinned, reading_doubt, told, turn_in_use
 from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.row import CheckRow, missing_row
-from mechviz.checks.train import base_cam_doubt
+from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
 PROFILE = "mechviz: geometry; past its tip an S-cam can wedge or turn over, and the brake stays on or lets go"
 ANGLE: dict[str, Any] = {"kind": "angle", "unit": "deg", "basis": "solved"}
@@ -66,7 +66,8 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += told(case)
-    doubt = base_cam_doubt(case) or (case.chamber_doubt or reading_doubt(case) if result != "fail" else None)
+    doubt = base_cam_doubt(case) or base_arm_doubt(case) or (None if pinned(case) else case.chamber_doubt)
+    doubt = doubt or (case.chamber_doubt or reading_doubt(case) if result != "fail" else None)
     if doubt:
         key, how = doubt
         result, missing, advice = "not-evaluated", case.unless_stated(key), f"It cannot be told: {how}"

@@ -7,7 +7,9 @@ from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
+from geometry.reasons import Reason
 from geometry.setup import Setup
+from geometry.setup.merge import PLAY
 from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from geometry.tables.reader import millimetres
@@ -16,6 +18,7 @@ from mechviz.checks.proof import (
     Doubt,
     assumed_stroke_doubt,
     chamber_doubt,
+    chamber_name,
     ends,
     known_pressure,
     lower_limit_doubt,
@@ -36,15 +39,6 @@ the published stroke budget has 0.2 in more of it than the built-in brakes."""
 
 WARM = 20.0
 """How much warmer (K) than a cold drum one may be that is still called cold (the project's figure)."""
-
-
-def chamber_name(style: str, size: str) -> str:
-    """Return a chamber's name for people.
-
-    >>> chamber_name("clamp-long-stroke", "30")
-    'type 30 clamp long stroke'
-    """
-    return f"type {size} {style.replace('-', ' ')}"
 
 
 def marked(source: str, status: str | None) -> str:
@@ -213,7 +207,11 @@ class Case:
         rule, found = band("free-stroke"), self.setup.as_found.free_stroke
         assert rule.high is not None  # the table's test holds the row
         slack = found if self.states("condition.free_stroke") else self.found["contact"].stroke
-        if self.unknown_slack or self.slack_hot or slack is None:
+        if self.unknown_slack or self.slack_hot:
+            return "not-evaluated"
+        if self.slack_beyond or self.found["contact"].reason == Reason.BOTTOMED:
+            return "fail"
+        if slack is None:
             return "not-evaluated"
         return judge(slack, Band(most=millimetres(rule.high), most_included=False), self.setup.measured.resolution)
 
@@ -221,6 +219,11 @@ class Case:
     def slack_hot(self) -> bool:
         """Whether the slack found was read with the drum warmer than a cold one."""
         return not self.unknown_slack and self.setup.as_found.slack_temperature > COLD + WARM
+
+    @property
+    def slack_beyond(self) -> bool:
+        """Whether there is more slack than this brake can have: more than cam and chamber can take up."""
+        return any(fault.where in PLAY and fault.most is not None for fault in self.setup.beyond)
 
     @property
     def unknown_wear(self) -> str:

@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 from geometry.tables import ChamberCandidate, chambers_by_outside_diameter, stroke_limit
-from mechviz.checks.case import Case, chamber_name, marked
-from mechviz.checks.proof import MARKS, between_sizes, ring_agrees, seen_chamber
+from mechviz.checks.case import Case, marked
+from mechviz.checks.proof import MARKS, as_seen, between_sizes, chamber_name, ring_agrees, seen_chamber
 from mechviz.checks.row import CheckRow, Result, missing_row
 
 SOURCE = "49 CFR 393.47(e), outside diameters"
@@ -41,12 +41,6 @@ def chamber_size_rows(case: Case) -> list[CheckRow]:
         row = CheckRow("chamber-size", "not-evaluated", _source(seen), advice, diameter, against="expected")
         return [replace(row, missing=key)]
     return [_row(case, diameter, found, near)]
-
-
-def as_seen(seen: ChamberCandidate) -> str:
-    """Say which chamber ring and marks name, and how to write it, as a sentence's end."""
-    name = chamber_name(seen.style, seen.size)
-    return f'ring and marks are those of a {name}: write chamber.style = "{seen.style}", size = "{seen.size}".'
 
 
 def _unclamped(case: Case, diameter: float | None) -> CheckRow:

@@ -47,10 +47,10 @@ def offset(case: Case) -> float:
     read, solved = case.setup.measured.stroke, case.found["applied"].stroke
     if read is None or solved is None or read > case.brake.chamber.rated_stroke + ROUNDING:
         return 0.0
-    return read - solved if _pinned(case) else max(0.0, read - solved)
+    return read - solved if pinned(case) else max(0.0, read - solved)
 
 
-def _pinned(case: Case) -> bool:
+def pinned(case: Case) -> bool:
     """Whether a stroke was read, at a known pressure, in a state that can be solved."""
     comparable = case.setup.measured.stroke is not None and case.found["applied"].stroke is not None
     return comparable and not case.unknown_slack and known_pressure(case.setup) is not None
@@ -59,7 +59,7 @@ def _pinned(case: Case) -> bool:
 def unexplained(case: Case) -> Literal["longer", "shorter", ""]:
     """Tell whether the stroke that was read is more, or less, than slack and pressure explain."""
     more, least = offset(case), explained(case)
-    known = _pinned(case) and not case.unknown_for_stroke
+    known = pinned(case) and not case.unknown_for_stroke
     return "" if abs(more) <= least or not known else "longer" if more > 0 else "shorter"
 
 
@@ -102,7 +102,7 @@ def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
     read in.
     """
     beyond, back = left.amount, left.back
-    if _pinned(case):
+    if pinned(case):
         beyond = max(0.0, beyond - case.spread.applied_stroke.amount) if isfinite(beyond) else beyond
         back = max(0.0, back - case.spread.applied_stroke.back)
     return InUse(solved + offset(case), beyond, back).wider(_model(case))
@@ -145,7 +145,7 @@ def _model(case: Case) -> float:
 
     Softness grows with the force, so that what was read on top at less than full pressure may be more at full.
     """
-    if not _pinned(case):
+    if not pinned(case):
         return 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
     softer = abs(offset(case)) * (case.full_pressure / case.setup.test.pressure - 1.0)
     return case.setup.measured.resolution + softer

@@ -23,9 +23,10 @@ def interference_rows(case: Case) -> list[CheckRow]:
         how = "without arm, pushrod and where the chamber sits the swing cannot be drawn."
         return [missing_row("interference", SOURCE, case.unknown_for_angles, how, basis="solved")]
     row = swing_row(case.brake)
-    if row.result == "pass" and case.chamber_doubt:
+    if case.chamber_doubt:
         key, how = case.chamber_doubt
-        why = f"It swings clear with a {case.chamber_name}, but {how}"
+        swings = "swings clear" if row.result == "pass" else "would not swing clear"
+        why = f"It {swings} with a {case.chamber_name}, but {how}"
         return [replace(row, result="not-evaluated", advice=why, margin=None, missing=case.unless_stated(key))]
     return [row]
 

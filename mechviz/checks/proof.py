@@ -32,6 +32,9 @@ NEAR = Fraction(1, 16)
 
 def chamber_doubt(setup: Setup) -> Doubt | None:
     """Return why the chamber may be another one: not named, or belied by ring, marks, rated stroke or area."""
+    seen = seen_chamber(setup)
+    if seen:
+        return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
     belied = _belied_by_marks(setup) or _belied_by_ring(setup) or _belied_by_stroke(setup) or _belied_by_area(setup)
     return belied or _unnamed(setup)
 
@@ -172,6 +175,21 @@ def seen_chamber(setup: Setup) -> ChamberCandidate | None:
     return (
         next(iter(chambers_by_outside_diameter(diameter, marks)), None) if chamber.style.startswith("clamp") else None
     )
+
+
+def as_seen(seen: ChamberCandidate) -> str:
+    """Say which chamber ring and marks name, and how to write it, as a sentence's end."""
+    name = chamber_name(seen.style, seen.size)
+    return f'ring and marks are those of a {name}: write chamber.style = "{seen.style}", size = "{seen.size}".'
+
+
+def chamber_name(style: str, size: str) -> str:
+    """Return a chamber's name for people.
+
+    >>> chamber_name("clamp-long-stroke", "30")
+    'type 30 clamp long stroke'
+    """
+    return f"type {size} {style.replace('-', ' ')}"
 
 
 def twofold_doubt(setup: Setup) -> Doubt | None:

@@ -6,12 +6,12 @@ from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import LITTLE, InUse, offset, reading_doubt, stroke_in_use, told, unexplained
+from mechviz.checks.in_use import LITTLE, InUse, offset, pinned, reading_doubt, stroke_in_use, told, unexplained
 from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import assumed_stroke_doubt, twofold_doubt
+from mechviz.checks.proof import Doubt, assumed_stroke_doubt, twofold_doubt
 from mechviz.checks.row import CheckRow, Result, missing_row
-from mechviz.checks.train import base_cam_doubt
+from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
 HOT_SOURCE = (
     "UN R13, effective stroke: 90 % of the mean thrust left; drum at 600 degF (316 degC) as in the reported "
@@ -100,10 +100,27 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {mend(case)}"
 
 
+def _base_doubt(case: Case, check: str, limit: float) -> Doubt | None:
+    """Why a stroke that rests on the base's arm (or, from a clearance, on its cam) is not judged.
+
+    It does not where slack alone is over the limit, which only the chamber decides, nor cold where the stroke itself
+    was read on as cold a drum.
+    """
+    slack, cold, now = case.setup.as_found.free_stroke, case.cold.stroke, case.full.stroke
+    read = case.states("condition.free_stroke")
+    if read and slack is not None and slack > limit + case.setup.measured.resolution:
+        return None
+    as_cold = cold is not None and now is not None and abs(cold - now) < LITTLE
+    if check == "stroke-reserve-cold" and pinned(case) and as_cold:
+        return None
+    return base_arm_doubt(case) or (None if read else base_cam_doubt(case))
+
+
 def _row(case: Case, check: str, result: Result, source: str, advice: str, stroke: InUse, limit: float) -> CheckRow:
     """A row of a solved stroke, whose resolution is what readings and model leave open; no doubtful one passes."""
     margin, missing = limit - stroke.value, ""
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt
+    doubt = doubt or _base_doubt(case, check, limit)
     if result == "fail":
         doubt = doubt or twofold_doubt(case.setup)
     else:
@@ -139,6 +156,7 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
         why = f"With the base's cam {state.reason.words}, but {cam[1]}"
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=cam[0])
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt or twofold_doubt(case.setup)
+    doubt = doubt or _base_doubt(case, check, limit)
     if bottomed and doubt:
         why, missing = f"A {case.chamber_name} would have bottomed, but {doubt[1]}", case.unless_stated(doubt[0])
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=missing)

@@ -12,11 +12,10 @@ from geometry.tables import (
 )
 from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
-from mechviz.checks.chamber import as_seen
 from mechviz.checks.in_use import unexplained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import Doubt, highest_limit, known_pressure, seen_chamber, twofold_doubt
+from mechviz.checks.proof import Doubt, highest_limit, known_pressure, twofold_doubt
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -81,9 +80,6 @@ def _class_caveat(case: Case, result: str) -> str:
 
 def _doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     """Why a stroke inside the limit is no pass yet."""
-    seen = seen_chamber(case.setup)
-    if seen:
-        return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
     doubt = case.limit_doubt(limit.limit_mm, stroke, case.setup.measured.resolution)
     return doubt or case.pressure_doubt or _unmoved_doubt(case, stroke)
 
@@ -106,9 +102,6 @@ def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | No
     """A stroke over the limit that was taken, and not over that of another chamber that this one may be."""
     if stroke > highest_limit(case.setup):
         return _too_much_air(case, limit, stroke)
-    seen = seen_chamber(case.setup)
-    if seen:
-        return "chamber.style", f"that is the base's chamber, and {as_seen(seen)}"
     return case.chamber_doubt or twofold_doubt(case.setup) or _too_much_air(case, limit, stroke)
 
 

@@ -1,4 +1,4 @@
-"""Whether cam, rollers and shoes are this brake's own: what only the base has decides nothing."""
+"""Whether arm, cam, rollers and shoes are this brake's own: what only the base has decides nothing."""
 
 from geometry.setup.merge import PROFILE_KEYS
 from mechviz.checks.case import Case
@@ -6,6 +6,13 @@ from mechviz.checks.proof import Doubt
 
 TRAIN = ("cam_distance", "anchor_distance", "anchor_spacing", "roller_diameter", "roller_spread", "roller_distance")
 """Of the foundation, what decides with the cam's own shape how far it turns."""
+
+
+def base_arm_doubt(case: Case) -> Doubt | None:
+    """Return why nothing is judged that was worked out with an arm that only the base has."""
+    if case.states("linkage.arm_length") or case.states("measured.arm_length"):
+        return None
+    return "measured.arm_length", "the arm is the base's, and it decides how far the rod moves: measure this one's."
 
 
 def base_cam_doubt(case: Case) -> Doubt | None:

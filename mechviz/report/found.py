@@ -4,7 +4,8 @@ from geometry.chamber import Chamber
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.setup.merge import STANDS_FOR
-from mechviz.checks.case import Case, chamber_name
+from mechviz.checks.case import Case
+from mechviz.checks.proof import chamber_name
 from mechviz.report.written import both, gap_text, taped
 
 UNSAID = ("linkage.face_distance", "cam.profile", "adjuster.kind")
