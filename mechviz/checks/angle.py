@@ -13,7 +13,7 @@ from geometry.tables import Band as Rule
 from geometry.tables import band
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, told, unexplained
+from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
 from mechviz.checks.proof import Doubt, twofold_doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
@@ -148,7 +148,7 @@ def _advice(case: Case, asked: _Asked, result: str, angle: float, unsure: str) -
 
 
 def _cause(case: Case, asked: _Asked, angle: float) -> str:
-    if angle > SQUARE and asked.state == "applied" and unexplained(case) == "shorter":
+    if angle > SQUARE and asked.state == "applied" and surely_unexplained(case) == "shorter":
         return "The pushrod moved less than slack and pressure explain, which leaves the arm there: see why."
     if angle > SQUARE:
         return "The pushrod or the arm is too short for where the chamber sits: check both lengths."

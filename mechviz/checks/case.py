@@ -196,6 +196,18 @@ class Case:
         """Whether the file says that the drum was warmer than a cold one."""
         return self.setup.as_found.drum_temperature > COLD + WARM and self.states("condition.drum_temperature")
 
+    @cached_property
+    def slack_read_cold(self) -> "Case | None":
+        """The same with its slack read on a cold drum, where the drum is warm and nobody wrote when that was read.
+
+        None where there is nothing open: the slack counts as read with the drum as it is.
+        """
+        if not self.warm or self.unknown_slack or self.states("condition.slack_temperature"):
+            return None
+        as_found = replace(self.setup.as_found, slack_temperature=COLD)
+        stated = self.setup.stated | {"condition.slack_temperature"}
+        return Case(replace(self.setup, as_found=as_found, stated=stated), self.rules)
+
     @property
     def too_slack(self) -> bool:
         """Whether the slack found is more than the trade's band allows."""

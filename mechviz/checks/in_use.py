@@ -63,6 +63,12 @@ def unexplained(case: Case) -> Literal["longer", "shorter", ""]:
     return "" if abs(more) <= least or not known else "longer" if more > 0 else "shorter"
 
 
+def surely_unexplained(case: Case) -> Literal["longer", "shorter", ""]:
+    """Tell the same, and nothing where slack that was read on a cold drum would explain it."""
+    why, cold = unexplained(case), case.slack_read_cold
+    return why if cold is None or unexplained(cold) == why else ""
+
+
 def explained(case: Case) -> float:
     """Return how far (mm) a stroke that was read may be from the solved one, by the readings and by the model."""
     model = STROKE_ALLOWANCE + case.spread.applied_stroke.amount

@@ -1,7 +1,7 @@
 """What to do about too much stroke, by what it comes from: slack, parts that give, or a brake with nothing to spare."""
 
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import unexplained
+from mechviz.checks.in_use import surely_unexplained, unexplained
 
 
 def mend(case: Case) -> str:
@@ -17,11 +17,17 @@ def mend(case: Case) -> str:
         return f"The slack was read on a hot drum: let it cool and measure it again first. {_no_cure(case)}"
     if slack == "close":
         return f"The slack is at the edge of too much: measure it again first. {_no_cure(case)}"
-    if unexplained(case) == "longer":
+    if surely_unexplained(case) == "longer":
         return f"It is not the slack, which is not too much: {GIVES} {_no_cure(case)}"
+    if unexplained(case) == "longer":
+        return f"{READ_COLD} {_no_cure(case)}"
     return f"The slack is not too much: check that chamber, arm and cam are those of this brake. {_no_cure(case)}"
 
 
+READ_COLD = (
+    "Slack read on a cold drum would explain it, for heat alone makes it that much more: write "
+    "condition.slack_temperature, the drum's when the slack was read."
+)
 GIVES = "something gives or is worn (loose chamber bracket, bushings, clevis pin, cracked drum or lining)."
 
 

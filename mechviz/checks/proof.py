@@ -123,14 +123,19 @@ def highest_limit(setup: Setup) -> float:
     One that the file names, and that nothing belies, is itself, in the longest stroke it comes in unless that was
     written. What ring and marks show counts beside it; where nobody names it, it may be any chamber with these.
     """
+    named = {"chamber.style", "chamber.size"} <= setup.stated
+    unlisted = -inf if named and chamber_doubt(setup) is None else inf
+    return max((one.limit_mm for one in possible_limits(setup)), default=unlisted)
+
+
+def possible_limits(setup: Setup) -> list[StrokeLimit]:
+    """Return the limit of each chamber of the tables that this one may be, as `highest_limit` counts them."""
     chamber, stated = setup.brake.chamber, setup.stated
     named = {"chamber.style", "chamber.size"} <= stated
     rated = None if "chamber.rated_stroke" in stated else LONGEST
     own = [stroke_limit(chamber.style, chamber.size, one) for one in (rated, _rated(setup))] if named else []
-    if named and chamber_doubt(setup) is None:
-        return max((one.limit_mm for one in own if one), default=inf) if any(own) else -inf
-    seen = _may_be(setup)
-    return max((one.limit_mm for one in (*own, *seen) if one), default=inf)
+    seen = [] if named and chamber_doubt(setup) is None else _may_be(setup)
+    return [one for one in (*own, *seen) if one]
 
 
 LONGEST = Fraction(3)

@@ -6,7 +6,7 @@ from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import LITTLE, InUse, offset, pinned, reading_doubt, stroke_in_use, told, unexplained
+from mechviz.checks.in_use import LITTLE, InUse, offset, pinned, reading_doubt, stroke_in_use, surely_unexplained, told
 from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
 from mechviz.checks.proof import Doubt, assumed_stroke_doubt, twofold_doubt
@@ -51,7 +51,7 @@ def _cold_row(case: Case) -> CheckRow:
 def _look(case: Case) -> str:
     """What to do where less is left than can be told."""
     again = "measure the stroke itself." if case.setup.measured.stroke is None else AGAIN
-    blamed = case.too_slack or unexplained(case) == "longer"
+    blamed = case.too_slack or surely_unexplained(case) == "longer"
     return f"{again} {mend(case)}" if blamed else again
 
 
@@ -139,7 +139,7 @@ def _too_tight(case: Case) -> str:
     """So little slack, on a drum as hot as it was, that on a colder one nothing is left of it."""
     why = "With so little slack the linings would press on a colder drum before it is applied: spin the wheel and feel "
     why += "for drag, and measure the slack again."
-    if case.warm and not case.states("condition.slack_temperature"):
+    if case.slack_read_cold is not None:
         why += " If the slack was read with a cold drum, write condition.slack_temperature."
     return why
 

@@ -49,7 +49,7 @@ def _let_it_cool(case: Case) -> str:
 
 def _heat_caveat(case: Case) -> str:
     """Slack goes with the drum's temperature; unless it is said, it is taken for that at which the rest was read."""
-    if not case.warm or case.states("condition.slack_temperature"):
+    if case.slack_read_cold is None:
         return ""
     return " It counts as read with the drum as hot as it is: if it was read cold, write condition.slack_temperature."
 

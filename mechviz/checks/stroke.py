@@ -15,7 +15,15 @@ from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import unexplained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
-from mechviz.checks.proof import Doubt, highest_limit, known_pressure, twofold_doubt
+from mechviz.checks.proof import (
+    Doubt,
+    chamber_name,
+    highest_limit,
+    known_pressure,
+    possible_limits,
+    seen_chamber,
+    twofold_doubt,
+)
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -40,14 +48,40 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
         side = "Over" if result == "fail" else "Inside"
         advice = f"{side} the limit of a {case.chamber_name}, but {how}"
         return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
-    advice = _advice(case, limit, result, stroke) + _class_caveat(case, result) + _marked_caveat(case, limit)
+    limit, name = _surely_over(case, limit) if result == "fail" else (limit, f"a {case.chamber_name}")
+    figures["limit"], source = limit.limit_mm, marked(limit.source, limit.status)
+    advice = _advice(case, limit, result, stroke, name) + _class_caveat(case, result) + _marked_caveat(case, limit)
     advice += _heat_caveat(case) + _air_caveat(case) + _chamber_caveat(case, result)
     if case.stands_in:
         advice += f" None of the rule sets {', '.join(case.rules)} has a stroke limit: this one stands in."
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
-def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float) -> str:
+def _surely_over(case: Case, limit: StrokeLimit) -> tuple[StrokeLimit, str]:
+    """The limit that a stroke is surely over, and whose: the greatest of the chambers that this one may be.
+
+    A chamber that ring and marks name counts where the file names none, not the base's. A share of the full stroke
+    belongs to the chamber that is written.
+    """
+    seen, possible = seen_chamber(case.setup), possible_limits(case.setup)
+    unsure = case.chamber_doubt or twofold_doubt(case.setup)
+    if not unsure or not possible or not limit.source.startswith("49 CFR"):
+        return limit, f"a {case.chamber_name}"
+    most = max(possible if seen else (*possible, limit), key=lambda one: one.limit_in)
+    return most, f"a {chamber_name(seen.style, seen.size)}" if seen else "every chamber that this one may be"
+
+
+def _weight(case: Case, limit: StrokeLimit, stroke: float) -> str:
+    """What it is in the out-of-service count; nothing where that depends on which chamber it is."""
+    possible = possible_limits(case.setup) if case.chamber_doubt or twofold_doubt(case.setup) else []
+    every = [oos_defects([over_by_in(stroke, one)]) for one in (limit, *possible)]
+    if not limit.source.startswith("49 CFR") or len(set(every)) > 1:
+        return ""
+    weight = "one defective brake" if every[0] >= 1 else "half a defective brake"
+    return f"In the North American out-of-service count it is {weight}. "
+
+
+def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float, name: str) -> str:
     if result == "pass":
         return f"Inside the {_called(limit)} of a {case.chamber_name}."
     if result == "close":
@@ -55,14 +89,10 @@ def _advice(case: Case, limit: StrokeLimit, result: str, stroke: float) -> str:
             f"At the limit of a {case.chamber_name} within what the tape can tell: legal as read. Measure again, and "
             "look for the cause now."
         )
-    past = f"Over the {_called(limit)} of a {case.chamber_name}. "
-    if stroke > case.brake.chamber.rated_stroke:
+    past = f"Over the {_called(limit)} of {name}. "
+    if stroke > case.brake.chamber.rated_stroke and not (case.chamber_doubt or twofold_doubt(case.setup)):
         return past + "It is more than this chamber's whole stroke: the chamber is another one, or it was misread."
-    over = over_by_in(stroke, limit)
-    weight = "one defective brake" if oos_defects([over]) >= 1 else "half a defective brake"
-    if limit.source.startswith("49 CFR"):
-        past += f"In the North American out-of-service count it is {weight}. "
-    return past + mend(case)
+    return past + _weight(case, limit, stroke) + mend(case)
 
 
 def _called(limit: StrokeLimit) -> str:

@@ -748,7 +748,8 @@ def test_too_much_air_and_the_bases_axle_are_said() -> None:
 
 
 def test_a_state_that_cannot_be_cold_is_told_by_its_own_reason() -> None:
-    body = '[condition]\ndrum_temperature = "900 degF"\nlining_thickness = "0.6 in"\nfree_stroke = "0.6 in"'
+    body = '[condition]\ndrum_temperature = "900 degF"\nlining_thickness = "0.6 in"\nfree_stroke = "0.6 in"\n'
+    body += 'slack_temperature = "900 degF"'
     (row,) = checked(body)["stroke-reserve-hot"]
     assert row.result == "pass"
     (cold,) = checked(body)["stroke-reserve-cold"]

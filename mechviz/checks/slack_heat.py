@@ -1,0 +1,27 @@
+"""Slack whose drum temperature nobody wrote, on a hot drum: what is judged has to hold read hot and read cold.
+
+The usual case is a stroke read on a hot drum after slack was felt on a cold one, and the two explain different strokes.
+"""
+
+from dataclasses import replace
+
+from mechviz.checks.row import CheckRow, Result
+
+KEY = "condition.slack_temperature"
+_COMES_TO: dict[Result, str] = {
+    "pass": "it passes",
+    "close": "it is close to the limit",
+    "fail": "it fails",
+    "not-evaluated": "it cannot be told",
+    "not-applicable": "it does not apply",
+}
+
+
+def either_way(hot: CheckRow, cold: CheckRow) -> CheckRow:
+    """Return a row that holds whether the slack was read hot or cold; ``not-evaluated`` where the two differ."""
+    if hot.result == cold.result:
+        return hot
+    how = f"Slack read on the drum as hot as it is, {_COMES_TO[hot.result]}; read on a cold one, "
+    how += f"{_COMES_TO[cold.result]}: write {KEY}, the drum's when the slack was read."
+    row = replace(hot, result="not-evaluated", advice=how, margin=None, missing=KEY)
+    return replace(row, limit=None, allowance=0.0) if hot.against == "expected" else row

@@ -1,0 +1,65 @@
+"""Slack felt cold and a stroke read hot: what rests on when the slack was read is not judged until that is written."""
+
+import pytest
+
+from geometry.setup import read_setup_text
+from mechviz.checks.case import Case
+from mechviz.checks.in_use import surely_unexplained, unexplained
+from tests.checks.test_checks import checked, result
+
+HOT = '[condition]\nfree_stroke = "{} in"\ndrum_temperature = "{} degF"\n{}[measured]\nstroke = "{} in"\n'
+COLD_SLACK = 'slack_temperature = "70 degF"\n'
+HOT_SLACK = 'slack_temperature = "500 degF"\n'
+
+
+def test_heat_alone_is_no_fault_of_a_brake_whose_slack_was_read_cold() -> None:
+    unsaid, cold, hot = (checked(HOT.format("1/2", 500, when, "1 15/16")) for when in ("", COLD_SLACK, HOT_SLACK))
+    (row,) = unsaid["stroke-as-solved"]
+    assert (row.result, row.missing, row.limit) == ("not-evaluated", "condition.slack_temperature", None)
+    assert (result(cold, "stroke-as-solved"), result(hot, "stroke-as-solved")) == ("pass", "fail")
+    assert not any("soft or worn" in one.advice for several in unsaid.values() for one in several)
+
+
+def test_the_reported_growth_with_heat_is_not_laid_to_parts() -> None:
+    """85 psi, 1 1/2 in at 70 degF and 2 1/8 in at 600 degF (reported brake-temperature tests)."""
+    air = '[test]\nprocedure = "annual"\nreservoir_pressure = "85 psi"\n'
+    rows = checked(air + HOT.format("0.60", 600, "", "2 1/8"))
+    assert result(rows, "stroke-as-solved") == "not-evaluated"
+    (limit,) = rows["stroke-limit"]
+    assert (limit.result, "write condition.slack_temperature" in limit.advice) == ("fail", True)
+    words = " ".join(row.advice for several in rows.values() for row in several)
+    assert "not the slack" not in words
+    assert "something gives" not in words
+
+
+@pytest.mark.parametrize(("stroke", "expected"), [("2 7/16", "fail"), ("1/2", "fail"), ("1 15/16", "not-evaluated")])
+def test_a_stroke_that_neither_slack_explains_fails(stroke: str, expected: str) -> None:
+    assert result(checked(HOT.format("0.4", 300, "", stroke)), "stroke-as-solved") == expected
+
+
+@pytest.mark.parametrize("temperature", [75, 300, 500])
+@pytest.mark.parametrize("slack", [0.3, 0.5, 0.7, 1.0, 1.4])
+def test_what_is_judged_unsaid_holds_read_hot_and_read_cold(slack: float, temperature: int) -> None:
+    body = f'[condition]\nfree_stroke = "{slack} in"\ndrum_temperature = "{temperature} degF"\n'
+    body += 'lining_thickness = "0.5 in"\ndrum_diameter = "16.55 in"\n'
+    hot = f'slack_temperature = "{temperature} degF"\n'
+    unsaid, read_hot, read_cold = (checked(body + when) for when in ("", hot, COLD_SLACK))
+    for check, rows in unsaid.items():
+        for one, other, third in zip(rows, read_hot[check], read_cold[check], strict=True):
+            sure = other.result == third.result or temperature == 75
+            assert one.result == (other.result if sure else "not-evaluated"), (check, other.result, third.result)
+
+
+def test_a_clearance_by_feeler_is_asked_for_its_temperature_too() -> None:
+    body = '[condition]\nlining_clearance = "0.07 in"\ndrum_temperature = "600 degF"\n'
+    results = {when: result(checked(body + when), "stroke-reserve-hot") for when in ("", COLD_SLACK)}
+    assert results == {"": "not-evaluated", COLD_SLACK: "fail"}
+
+
+def test_only_what_neither_slack_explains_is_surely_unexplained() -> None:
+    head = 'schema = 1\nbase = "drive-16.5x7"\n[chamber]\nstyle = "clamp"\nsize = "30"\n[test]\n'
+    head += 'reservoir_pressure = "95 psi"\n' + HOT.format("1/2", 500, "", "1 15/16") + 'arm_length = "5.5 in"\n'
+    case = Case(read_setup_text(head, "t"), ("us",))
+    assert (unexplained(case), surely_unexplained(case)) == ("longer", "")
+    far = Case(read_setup_text(head.replace("1 15/16", "2 1/2"), "t"), ("us",))
+    assert (unexplained(far), surely_unexplained(far)) == ("longer", "longer")
