@@ -21,6 +21,7 @@ from geometry.outlines.cam import cam_form
 from geometry.outlines.outline import Outline
 from geometry.outlines.proportions import PROPORTIONS, Proportions
 from geometry.outlines.shapes import Shape
+from geometry.polar_cam import TableProfile
 from geometry.pose_table import PoseTable, arm_bodies, placed
 
 STEPS = 51
@@ -162,5 +163,6 @@ def cam_interferences(brake: Brake, proportions: Proportions = PROPORTIONS) -> l
     most = float(np.hypot(*profile.point(np.array(form.tip_at))))
     problem = "the tip has too little room beside the other arm's roller with the rollers at the heel, by {amount}"
     fix = "a larger heel_radius, or a smaller roller_diameter"
-    fault = Fault("cam.tip_radius", problem, fix, profile.tip_radius, most=most, amount=form.missing)
+    where = "cam.table" if isinstance(profile, TableProfile) else "cam.tip_radius"
+    fault = Fault(where, problem, fix, profile.tip_radius, most=most, amount=form.missing)
     return [Interference("s_cam", "roller_right", 0.0, form.missing, fault)]

@@ -5,7 +5,7 @@ from math import degrees, isfinite, radians
 
 from geometry.quantity import KindName
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import angle_in_use, explained
+from mechviz.checks.in_use import angle_in_use, base_windup_doubt, explained
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.proof import known_pressure
 from mechviz.checks.row import CheckRow, missing_row
@@ -41,7 +41,14 @@ def _stroke(case: Case) -> CheckRow:
     bad = _LONGER if measured.stroke > solved else _SHORTER
     good = "The stroke is what this slack and pressure should give."
     model = explained(case) - measured.resolution - ROUNDING
-    return _compared(check, SOURCE, measured.stroke, solved, measured.resolution, model, good, bad)
+    row = _compared(check, SOURCE, measured.stroke, solved, measured.resolution, model, good, bad)
+    doubt = base_windup_doubt(case) if row.result == "fail" else None
+    if doubt:
+        key, how = doubt
+        side = "More" if measured.stroke > solved else "Less"
+        why = f"{side} stroke than slack and pressure explain, but {how}"
+        return replace(row, result="not-evaluated", advice=why, margin=None, missing=case.unless_stated(key))
+    return row
 
 
 _LONGER = (

@@ -13,7 +13,7 @@ from geometry.tables import Band as Rule
 from geometry.tables import band
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told
+from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told, unmoved_doubt
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
 from mechviz.checks.proof import Doubt, twofold_doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
@@ -81,12 +81,19 @@ def _row(case: Case, asked: _Asked) -> CheckRow:
 def _read_row(case: Case, asked: _Asked, angle: float) -> CheckRow:
     resolution = case.setup.measured.angle_resolution
     result, read = judge(angle, asked.allowed, resolution), InUse(angle, resolution, resolution)
-    doubt = case.pressure_doubt or case.more_air_doubt if asked.state == "applied" else None
+    doubt = case.pressure_doubt or case.more_air_doubt or _unmoved(case) if asked.state == "applied" else None
     wrong_way = angle < asked.allowed.least if case.more_air_doubt else angle > asked.allowed.most
     if doubt and (result != "fail" or wrong_way):
         return _doubted(case, asked, read, doubt, "measured")
     advice = _advice(case, asked, result, angle, "At the edge within what the gauge can tell: measure again.")
     return _judged(asked, result, advice, read, "measured")
+
+
+def _unmoved(case: Case) -> Doubt | None:
+    """Why the pushrod may not have been fully out when the angle was read: it hardly moved."""
+    stroke = case.setup.measured.stroke
+    doubt = None if stroke is None else unmoved_doubt(case, stroke)
+    return doubt and (doubt[0], f"as to the stroke that was read, {doubt[1]}")
 
 
 def _solved_row(case: Case, asked: _Asked) -> CheckRow:

@@ -130,6 +130,11 @@ class Case:
         return self.brake.adjuster.kind == "automatic"
 
     @property
+    def an_automatic_one(self) -> str:
+        """How to speak of an automatic adjuster, at a sentence's beginning: the base's may be none of this brake."""
+        return "An automatic adjuster" + ("" if self.states("adjuster.kind") else ", if this is one,")
+
+    @property
     def chamber_name(self) -> str:
         """What the chamber is called: ``type 30 clamp``."""
         return chamber_name(self.brake.chamber.style, self.brake.chamber.size)

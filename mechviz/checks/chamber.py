@@ -77,7 +77,9 @@ def _row(case: Case, diameter: float, found: list[ChamberCandidate], near: list[
         advice = f"The ring is that of a size {near[0].size}, which is not made with these marks: look at them again."
     else:
         advice = "No chamber in the table has such a clamp ring: measure across the ring, not over bolts or port."
-    return _judged("fail", next(iter(near), None), advice, diameter, _of_the_setup(case))
+    own = _of_the_setup(case)
+    alike = own is not None and any(one.size == own.size for one in near)  # the marks differ, not the ring
+    return _judged("fail", next(iter(near), None), advice, diameter, None if alike else own)
 
 
 def _of_the_setup(case: Case) -> ChamberCandidate | None:

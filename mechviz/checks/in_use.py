@@ -13,9 +13,12 @@ import numpy as np
 
 from geometry.arrays import Array
 from geometry.linkage import arm_state, arm_turn
+from geometry.setup.read import builtin_values
+from geometry.tables import band
+from geometry.tables.reader import millimetres
 from mechviz.checks.case import STROKE_ALLOWANCE, Case
 from mechviz.checks.judge import ROUNDING
-from mechviz.checks.proof import Doubt, known_pressure
+from mechviz.checks.proof import Doubt, assumed_stroke_doubt, known_pressure
 from mechviz.checks.spread import Open
 
 LITTLE = 25.4 / 64
@@ -64,9 +67,37 @@ def unexplained(case: Case) -> Literal["longer", "shorter", ""]:
 
 
 def surely_unexplained(case: Case) -> Literal["longer", "shorter", ""]:
-    """Tell the same, and nothing where slack that was read on a cold drum would explain it."""
+    """Tell the same, and nothing where slack read on a cold drum, or another wind-up than the base's, explains it."""
     why, cold = unexplained(case), case.slack_read_cold
+    if why and base_windup_doubt(case):
+        return ""
     return why if cold is None or unexplained(cold) == why else ""
+
+
+def base_windup_doubt(case: Case) -> Doubt | None:
+    """Return why a stroke that wind-up and chamber of the base do not explain may be this brake's own.
+
+    The base's stiffness goes with the base's chamber. One of another size may sit on a brake made in proportion, which
+    winds up as far at its own force: up to there the difference proves nothing.
+    """
+    if assumed := assumed_stroke_doubt(case.setup):
+        return assumed
+    touch, solved = case.found["contact"].stroke, case.found["applied"].stroke
+    if case.states("foundation.windup_stiffness") or touch is None or solved is None:
+        return None
+    in_proportion = (solved - touch) * (base_area(case) / case.brake.chamber.effective_area - 1.0)
+    more = offset(case)
+    if more * in_proportion <= 0 or abs(more) > abs(in_proportion) + explained(case):
+        return None
+    how = "the wind-up is the base's, made for another chamber, and a brake made for this one may wind up as far as "
+    return "foundation.windup_stiffness", how + "that: write foundation.windup_stiffness, and make sure of the slack."
+
+
+def base_area(case: Case) -> float:
+    """Return the effective area (mm2) of the base's own chamber; this one's where there is no base."""
+    base = case.setup.base
+    area = builtin_values(base)[0].get("chamber.effective_area") if base else None
+    return case.brake.chamber.effective_area if area is None else float(area)
 
 
 def explained(case: Case) -> float:
@@ -99,6 +130,20 @@ def reading_doubt(case: Case) -> Doubt | None:
     why = unexplained(case)
     how = f"the stroke that was read is {why} than slack and pressure explain: see the row stroke as solved first."
     return ("measured.stroke", how) if why else None
+
+
+def unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
+    """A stroke that would not even take up a usual slack is no application, unless less slack was measured."""
+    rule, slack = band("free-stroke"), case.setup.as_found.free_stroke
+    assert rule.low is not None  # the table's test holds the row
+    least = millimetres(rule.low)
+    if unexplained(case) == "shorter":
+        how = "it is less than slack and pressure explain, so that the brake may not have been fully applied: see the "
+        return "measured.stroke", how + "row stroke as solved first."
+    if (slack is not None and not case.unknown_slack) or stroke > least + case.setup.measured.resolution:
+        return None
+    how = f"it is no more than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
+    return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
 
 
 def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:

@@ -33,14 +33,14 @@ GIVES = "something gives or is worn (loose chamber bracket, bushings, clevis pin
 
 def _adjuster(case: Case) -> str:
     if case.automatic:
-        who = "An automatic adjuster" if case.states("adjuster.kind") else "An automatic adjuster, if this is one,"
         return (
-            f"{who} should have taken this up: do not turn it in by hand to hide it, find the cause "
+            f"{case.an_automatic_one} should have taken this up: do not turn it in by hand to hide it, find the cause "
             "(adjuster, its mounting, clevis pin, bushings, lining, drum)."
         )
     return "Adjust, then find out why it was left to go so far, and measure again."
 
 
 def _no_cure(case: Case) -> str:
-    turned = "An automatic adjuster turned in by hand" if case.automatic else "Adjusting tighter"
-    return f"{turned} would only hide it."
+    if not case.automatic:
+        return "Adjusting tighter would only hide it."
+    return f"{case.an_automatic_one} turned in by hand would only hide it."

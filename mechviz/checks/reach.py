@@ -22,9 +22,8 @@ def _row(case: Case, fault: Fault) -> CheckRow:
     value = fault.given if isinstance(fault.given, float) else None
     if doubt := _doubt(case, fault):
         key, how = doubt
-        whose = "cam" if fault.where in OF_THE_CAM else "chamber, arm and cam"
-        whose = f"a {case.chamber_name}" if key.startswith(OF_CHAMBER) else f"the base's {whose}"
-        why = f"{fault.where}: {fault.said('inch')}, with {whose}: {how}"
+        whose = f" with a {case.chamber_name}" if key.startswith(OF_CHAMBER) else ""
+        why = f"{fault.where}: {fault.said('inch')}{whose}, but {how}"
         missing = case.unless_stated(key)
         return CheckRow("within-reach", "not-evaluated", SOURCE, why, value, missing=missing)
     inch, metric = fault.possible("inch"), fault.possible("metric")

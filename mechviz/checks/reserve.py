@@ -5,11 +5,13 @@ from geometry.effective_stroke import effective_stroke
 from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
+from mechviz.checks.cam import PROFILE
 from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import LITTLE, InUse, offset, pinned, reading_doubt, stroke_in_use, surely_unexplained, told
 from mechviz.checks.judge import Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
 from mechviz.checks.proof import Doubt, assumed_stroke_doubt, twofold_doubt
+from mechviz.checks.reach import SOURCE as GEOMETRY
 from mechviz.checks.row import CheckRow, Result, missing_row
 from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
@@ -128,7 +130,8 @@ def _row(case: Case, check: str, result: Result, source: str, advice: str, strok
     if doubt:
         key, how = doubt
         missing, side = case.unless_stated(key), "Inside" if stroke.value <= limit else "Over"
-        result, advice = "not-evaluated", f"{side} the limit of a {case.chamber_name}, but {how}"
+        of_what = "limit" if check == "stroke-reserve-cold" else "effective stroke"
+        result, advice = "not-evaluated", f"{side} the {of_what} of a {case.chamber_name}, but {how}"
     shown = shown_spread(stroke.open, margin, stroke.back)
     return CheckRow(
         check, result, source, advice, stroke.value, limit, margin, resolution=shown, basis="solved", missing=missing
@@ -153,8 +156,8 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
     if state.reason == Reason.ADJUSTED_TOO_TIGHT:
         return CheckRow(check, "not-evaluated", source, _too_tight(case), limit=limit, basis="solved")
     if state.reason == Reason.CAM_PAST_TIP and (cam := base_cam_doubt(case)):
-        why = f"With the base's cam {state.reason.words}, but {cam[1]}"
-        return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=cam[0])
+        why = f"{state.reason.words[0].upper()}{state.reason.words[1:]}, but {cam[1]}"
+        return CheckRow(check, "not-evaluated", PROFILE, why, basis="solved", missing=cam[0])
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt or twofold_doubt(case.setup)
     doubt = doubt or _base_doubt(case, check, limit)
     if bottomed and doubt:
@@ -162,4 +165,7 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=missing)
     what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
     advice = f"There is no such state: {state.reason.words}. {what}"
+    if not bottomed:  # no published limit is what it fails by
+        ground = PROFILE if state.reason == Reason.CAM_PAST_TIP else GEOMETRY
+        return CheckRow(check, "fail", ground, advice, basis="solved")
     return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")

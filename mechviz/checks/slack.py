@@ -70,5 +70,6 @@ def _advice(case: Case, result: str, loose: bool) -> str:
     if not loose:
         return "Tight: spin the wheel and feel for drag. Linings that rub wear, heat and use up air."
     if case.automatic:
-        return "Too much slack, and an automatic adjuster has not taken it up: find out why before anyone turns it."
+        who = case.an_automatic_one[0].lower() + case.an_automatic_one[1:]
+        return f"Too much slack, and {who} has not taken it up: find out why before anyone turns it."
     return "Too much slack: adjust until the linings just clear the drum, then measure again."

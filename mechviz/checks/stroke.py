@@ -4,15 +4,13 @@ from typing import Any
 
 from geometry.tables import (
     StrokeLimit,
-    band,
     oos_defects,
     over_by_in,
     rated_strokes,
     test_pressure_band,
 )
-from geometry.tables.reader import millimetres
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import unexplained
+from mechviz.checks.in_use import unmoved_doubt
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.mend import mend
 from mechviz.checks.proof import (
@@ -48,9 +46,10 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
         side = "Over" if result == "fail" else "Inside"
         advice = f"{side} the limit of a {case.chamber_name}, but {how}"
         return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
-    limit, name = _surely_over(case, limit) if result == "fail" else (limit, f"a {case.chamber_name}")
+    rule = limit
+    limit, name = _surely_over(case, rule) if result == "fail" else (rule, f"a {case.chamber_name}")
     figures["limit"], source = limit.limit_mm, marked(limit.source, limit.status)
-    advice = _advice(case, limit, result, stroke, name) + _class_caveat(case, result) + _marked_caveat(case, limit)
+    advice = _advice(case, limit, result, stroke, name) + _class_caveat(case, result) + _marked_caveat(case, rule)
     advice += _heat_caveat(case) + _air_caveat(case) + _chamber_caveat(case, result)
     if case.stands_in:
         advice += f" None of the rule sets {', '.join(case.rules)} has a stroke limit: this one stands in."
@@ -111,21 +110,7 @@ def _class_caveat(case: Case, result: str) -> str:
 def _doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     """Why a stroke inside the limit is no pass yet."""
     doubt = case.limit_doubt(limit.limit_mm, stroke, case.setup.measured.resolution)
-    return doubt or case.pressure_doubt or _unmoved_doubt(case, stroke)
-
-
-def _unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
-    """A stroke that would not even take up a usual slack is no application, unless less slack was measured."""
-    rule, slack = band("free-stroke"), case.setup.as_found.free_stroke
-    assert rule.low is not None  # the table's test holds the row
-    least = millimetres(rule.low)
-    if unexplained(case) == "shorter":
-        how = "it is less than slack and pressure explain, so that the brake may not have been fully applied: see the "
-        return "measured.stroke", how + "row stroke as solved first."
-    if (slack is not None and not case.unknown_slack) or stroke > least + case.setup.measured.resolution:
-        return None
-    how = f"it is no more than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
-    return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
+    return doubt or case.pressure_doubt or unmoved_doubt(case, stroke)
 
 
 def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
@@ -167,4 +152,5 @@ def _heat_caveat(case: Case) -> str:
     """A stroke read with a hot drum is longer than the same brake's cold one; the reading is judged as it is."""
     if not case.warm:
         return ""
-    return " It was read with a hot drum, which lengthens the stroke: measure again when it is cold."
+    how = " It is judged as it was read, with a hot drum, which lengthens the stroke: measure again "
+    return how + "when it is cold."

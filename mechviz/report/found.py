@@ -3,9 +3,10 @@
 from geometry.chamber import Chamber
 from geometry.quantity import System
 from geometry.setup import Setup
-from geometry.setup.merge import STANDS_FOR
+from geometry.setup.merge import PROFILE_KEYS, STANDS_FOR
 from mechviz.checks.case import Case
 from mechviz.checks.proof import chamber_name
+from mechviz.checks.train import TRAIN
 from mechviz.report.written import both, gap_text, taped
 
 UNSAID = ("linkage.face_distance", "cam.profile", "adjuster.kind")
@@ -24,13 +25,25 @@ def found_lines(setup: Setup, system: System) -> list[str]:
 
 def _stated(setup: Setup, key: str) -> bool:
     if key == "chamber.size":  # its clamp ring and marks say it as well
-        return Case(setup, ()).knows_chamber
+        return {"chamber.style", "chamber.size"} <= setup.stated or Case(setup, ()).knows_chamber
+    if key == "cam.profile":
+        return not _of_the_base(setup)
     return key in setup.stated or STANDS_FOR.get(key) in setup.stated
 
 
 def _chamber(chamber: Chamber) -> str:
     name = chamber_name(chamber.style, chamber.size)
     return name if name.endswith("chamber") else f"{name} chamber"
+
+
+def _of_the_base(setup: Setup) -> str:
+    """What of cam, rollers, shoes and wind-up the file does not say, in words; nothing where it says it all."""
+    own_cam = any(all(f"cam.{key}" in setup.stated for key in keys) for keys in PROFILE_KEYS.values())
+    own_train = all(f"foundation.{key}" in setup.stated for key in TRAIN)
+    parts = [] if own_cam else ["cam"]
+    parts += [] if own_train else ["rollers", "shoes"]
+    parts += [] if "foundation.windup_stiffness" in setup.stated else ["wind-up"]
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)
 
 
 def _figures(setup: Setup, system: System) -> dict[str, str]:
@@ -47,7 +60,7 @@ def _figures(setup: Setup, system: System) -> dict[str, str]:
     if found.lining_clearance is not None:
         words["condition.lining_clearance"] = f"lining clearance {gap_text(found.lining_clearance, system)}"
     words["linkage.face_distance"] = "where the chamber sits"
-    words["cam.profile"] = "cam, rollers, shoes and wind-up"
+    words["cam.profile"] = _of_the_base(setup)
     words["adjuster.kind"] = f"{setup.brake.adjuster.kind} adjuster"
     words["condition.drum_temperature"] = f"drum at {both(found.drum_temperature, 'temperature', system)}"
     words["test.pressure"] = f"chamber pressure {both(setup.test.pressure, 'pressure', system)}"

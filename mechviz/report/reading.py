@@ -84,6 +84,21 @@ def _own_decimals(row: CheckRow, amount: float, decimals: int, system: System) -
     return next((n for n in worth if abs(amount - round(amount, n)) < 1e-6), decimals)
 
 
+def _finely(value: float, row: CheckRow, system: System) -> str:
+    """A difference with as many decimals as keep it apart from what is allowed; both systems where they differ."""
+    return " ".join(
+        dict.fromkeys(_finely_in(value, row, one, one != system) for one in (system, other(system)))
+    ).strip()
+
+
+def _finely_in(value: float, row: CheckRow, system: System, bracket: bool) -> str:
+    off = abs((row.value or 0.0) - (row.limit or 0.0))
+    pairs = ((n, [fixed(_amount(x, row.kind, system, True), n) for x in (off, row.allowance)]) for n in range(7))
+    decimals = next((n for n, pair in pairs if len(set(pair)) == 2 and n >= 1), MOST_DECIMALS)
+    text = f"{fixed(_amount(value, row.kind, system, True), decimals)} {unit_word(row.kind, system)}"
+    return f"({text})" if bracket and unit_word(row.kind, system) != unit_word(row.kind, other(system)) else text
+
+
 def _basis(row: CheckRow) -> str:
     return "worked out" if row.basis == "solved" else row.basis
 
@@ -107,6 +122,8 @@ def _margin(row: CheckRow, value: float, limit: float, system: System) -> str:
 def _agreement(row: CheckRow, value: float, expected: float, system: System) -> str:
     if _same(value, expected):
         return ": the same"
-    size = written(abs(value - expected), row, system, difference=True)
-    allowed = f", {written(row.allowance, row, system, difference=True)} allowed" if row.allowance else ""
+    size, most = (written(one, row, system, difference=True) for one in (abs(value - expected), row.allowance))
+    if size == most and not _same(abs(value - expected), row.allowance):
+        size, most = (_finely(one, row, system) for one in (abs(value - expected), row.allowance))
+    allowed = f", {most} allowed" if row.allowance else ""
     return f": {size} {'more' if value > expected else 'less'}{allowed}"

@@ -61,7 +61,9 @@ def test_a_clearance_beyond_the_bases_arm_and_cam_is_beyond_nothing() -> None:
 # the base's arm
 
 
-@pytest.mark.parametrize("slack", ['free_stroke = "5/8 in"', 'free_stroke = "1 1/2 in"', 'lining_clearance = "0.02 in"'])
+@pytest.mark.parametrize(
+    "slack", ['free_stroke = "5/8 in"', 'free_stroke = "1 1/2 in"', 'lining_clearance = "0.02 in"']
+)
 def test_no_reserve_is_judged_on_the_bases_arm(slack: str) -> None:
     """Arms of 6 to 7 in bring the same slack from 1.70 to 2.02 in of stroke, which is over the limit."""
     rows = bare(f"{NAMED}[condition]\n{slack}\n")
