@@ -12,6 +12,12 @@ from geometry.guards import Guard
 from geometry.parking import Parking
 from geometry.quantity import System
 
+IRON_MELTS = 1423.15
+"""1150 degC in K, where gray iron begins to melt: no drum is hotter (common practice)."""
+
+COARSEST = 25.4
+"""The coarsest that a length is read, 1 in: coarser than that nothing is told from its limit (the project's figure)."""
+
 
 @dataclass(frozen=True)
 class AsFound:
@@ -49,6 +55,10 @@ class AsFound:
         guard.positive("length", lining_resolution=self.lining_resolution, drum_resolution=self.drum_resolution)
         guard.not_negative("temperature", drum_temperature=self.drum_temperature)
         guard.not_negative("temperature", slack_temperature=self.slack_temperature)
+        guard.not_more("temperature", IRON_MELTS, drum_temperature=self.drum_temperature)
+        guard.not_more("temperature", IRON_MELTS, slack_temperature=self.slack_temperature)
+        guard.not_more("length", COARSEST, lining_resolution=self.lining_resolution)
+        guard.not_more("length", COARSEST, drum_resolution=self.drum_resolution)
         play = {"free_stroke": self.free_stroke, "lining_clearance": self.lining_clearance}
         guard.not_negative("length", **{k: v for k, v in play.items() if v is not None}).done()
 
@@ -89,7 +99,7 @@ class Measured:
 
     def __post_init__(self) -> None:
         guard = Guard("measured").positive("length", **self._read("arm_length", "pin_reach", "clamp_diameter"))
-        guard.positive("length", resolution=self.resolution)
+        guard.positive("length", resolution=self.resolution).not_more("length", COARSEST, resolution=self.resolution)
         guard.positive("angle", angle_resolution=self.angle_resolution)
         guard.not_negative("length", **self._read("stroke"))
         guard.between("angle", 0.0, pi, **self._read("arm_angle_released", "arm_angle_applied")).done()

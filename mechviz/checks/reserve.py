@@ -50,14 +50,16 @@ def _cold_row(case: Case) -> CheckRow:
     return _row(case, "stroke-reserve-cold", result, source, advice + told(case), stroke, limit.limit_mm)
 
 
-def _look(case: Case) -> str:
-    """What to do where less is left than can be told."""
-    again = "measure the stroke itself." if case.setup.measured.stroke is None else AGAIN
+def _look(case: Case, hot: bool = False) -> str:
+    """What to do where less is left than can be told; of a hot brake, a stroke read cold has told what it can."""
+    cold = hot and pinned(case) and not case.warm
+    again = AGAIN_HOT if cold else "measure the stroke itself." if case.setup.measured.stroke is None else AGAIN
     blamed = case.too_slack or surely_unexplained(case) == "longer"
     return f"{again} {mend(case)}" if blamed else again
 
 
 AGAIN = "measure stroke and slack again."
+AGAIN_HOT = "a stroke read with the drum hot would tell more than one read cold again."
 NEAR = "That is too near for readings and model to tell:"
 
 
@@ -97,7 +99,7 @@ def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     if share > 100 and result == "fail":
         return f"{advice} It has bottomed before that: hot, nothing is left to brake with. {mend(case)}"
     if result == "close":
-        unsure = case.spread.hot_stroke.words or f"{NEAR} {_look(case)}"
+        unsure = case.spread.hot_stroke.words or f"{NEAR} {_look(case, hot=True)}"
         return f"{advice} {unsure}"
     return advice if result == "pass" else f"{advice} Hot, this brake pushes less than it should. {mend(case)}"
 
