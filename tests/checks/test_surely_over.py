@@ -4,8 +4,10 @@ import pytest
 
 from tests.checks.test_checks import checked
 
-RING = '[test]\nreservoir_pressure = "95 psi"\n[measured]\nstroke = "{} in"\nclamp_diameter = "{} in"\n'
-RING += "long_stroke_marks = {}\n"
+RING = (
+    '[test]\nreservoir_pressure = "95 psi"\n[measured]\nstroke = "{} in"\nclamp_diameter = "{} in"\n'
+    "long_stroke_marks = {}\n"
+)
 
 
 @pytest.mark.parametrize(
