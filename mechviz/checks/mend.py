@@ -14,7 +14,10 @@ def mend(case: Case) -> str:
     if slack == "fail" or case.unknown_slack:
         return _adjuster(case)
     if case.slack_hot:
-        return f"The slack was read on a hot drum: let it cool and measure it again first. {_no_cure(case)}"
+        stated = case.slack_read_cold is None
+        unless = "" if stated else " If it was read cold, write condition.slack_temperature."
+        how = "was" if stated else "counts as"
+        return f"The slack {how} read on a hot drum: let it cool and measure it again first.{unless} {_no_cure(case)}"
     if slack == "close":
         return f"The slack is at the edge of too much: measure it again first. {_no_cure(case)}"
     if surely_unexplained(case) == "longer":

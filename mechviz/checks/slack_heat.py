@@ -21,6 +21,8 @@ def either_way(hot: CheckRow, cold: CheckRow) -> CheckRow:
     """Return a row that holds whether the slack was read hot or cold; ``not-evaluated`` where the two differ."""
     if hot.result == cold.result:
         return hot
+    if hot.result == "not-evaluated" and KEY in hot.advice:  # it says already what to do
+        return replace(hot, missing=KEY)
     how = f"Slack read on the drum as hot as it is, {_COMES_TO[hot.result]}; read on a cold one, "
     how += f"{_COMES_TO[cold.result]}: write {KEY}, the drum's when the slack was read."
     row = replace(hot, result="not-evaluated", advice=how, margin=None, missing=KEY)
