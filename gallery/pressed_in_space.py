@@ -25,7 +25,7 @@ def main(out: Path = PICTURE, every: int = 1) -> float:
     setup = read_setup("drive-16.5x7")
     condition = condition_of(setup)
     shot = Shot(VIEWS["wheel-side"], hidden=OUTSIDE | WHEEL_END, ghost=frozenset())
-    takes = [replace(take, strokes=take.strokes[::every]) for take in press_film(setup, condition, shot)]
+    takes = [replace(take, strokes=take.strokes[::every], names=()) for take in press_film(setup, condition, shot)]
     past = (takes[1].strokes[0] - float(free_stroke(setup.brake, condition))) / 25.4
     assert round(past, 2) == 0.91
     for _ in encoded(film_frames(setup, takes, SCREEN), out, FPS, SCREEN):

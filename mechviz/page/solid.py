@@ -25,7 +25,7 @@ from mechviz.solid.assembly import brake_solids
 from mechviz.solid.dress import SHARES, WHEEL
 from mechviz.solid.fineness import MOVING
 from mechviz.solid.frames import SPRINGS
-from mechviz.solid.shot import CUT
+from mechviz.solid.shot import cut_half
 from mechviz.solid.solid import Mesh, Solid
 from mechviz.solid.surfaces import Pairs, creases, stripes, surface
 from mechviz.solid.views import VIEWS, View
@@ -33,6 +33,8 @@ from mechviz.solid.views import VIEWS, View
 MADE = {"lining_left": "lining", "lining_right": "lining", "diaphragm": "sheet", "parking_diaphragm": "sheet"}
 """Parts that the script makes, and as what."""
 RIVETS = ("rivets_left", "rivets_right")
+BEFORE_CUT = View("", "before the chamber, beside the drum", 0.7, 0.3)
+"""Where the eye is led when the page cuts the brake open."""
 
 
 @dataclass
@@ -127,7 +129,7 @@ def _part(solid: Solid) -> Mapping[str, Any]:
         "body": solid.body,
         "group": solid.group,
         "made": MADE.get(solid.name, "surface"),
-        "open": CUT.get(solid.name),
+        "open": cut_half(solid.name, BEFORE_CUT),
         "begins": way.begins,
         "ends": way.ends,
     }

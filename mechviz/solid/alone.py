@@ -84,7 +84,12 @@ def film(setup: Setup, takes: list[Take], path: Path, fps: int) -> Iterator[int]
                 return
             yield told
     except EOFError as error:
-        fault = Fault("solid view", "the process that draws the film ended before it", "report this", kind="number")
+        fault = Fault(
+            "solid view",
+            "the process that draws the film ended before it",
+            "start it again; a shorter --film press needs less",
+            kind="number",
+        )
         raise NoGraphicsError(fault) from error
     finally:
         process.terminate()

@@ -154,7 +154,7 @@ def _without_outline(kit: Kit) -> list[Solid]:
     def solid(name: str, verb: Verb, title: str, does: str, group: Group, shape: Manifold, body: str) -> Solid:
         return Solid(name, verb, title, does, look_for(name), body, group, shape)
 
-    hidden = "Hides the brake: with it on, only the pushrod and the arm can be seen."
+    hidden = "Hides the brake: with it on, the pushrod's stroke and the arm's angle tell how it is adjusted."
     turns = "Runs on the axle; wheel and drum are bolted to it."
     guides = "Guides the camshaft from the spider to the slack adjuster."
     holds = "Holds the lining to its shoe."

@@ -18,7 +18,7 @@ from geometry.states import at_pressure, at_stroke
 from mechviz.drawing.layout import MARGIN, WIDTH
 from mechviz.drawing.lettering import Text, fitted, folded
 from mechviz.drawing.note import Note
-from mechviz.drawing.picture import document
+from mechviz.drawing.picture import document, found_words
 from mechviz.drawing.placing import Room, union
 from mechviz.drawing.scene import Scene
 from mechviz.export import svg_to_png
@@ -36,7 +36,7 @@ CAPTION, LINE = 806.0, 36.0
 BOUNDS = (MARGIN, MARGIN, WIDTH - MARGIN, FOOT)
 FIGURES = 400.0
 """The title and the figures stand above this, left of the render."""
-GONE, FADING = 0.85, 0.35
+GONE, FADING = 0.50, 0.34
 """What leaves the picture has gone after this share of the way, and fades for so much of it."""
 SHAPES_AGAIN = 8
 """Worn linings are shaped anew after so many frames."""
@@ -99,8 +99,10 @@ class Camera:
         """Return the camera of a take: it takes in whatever the take moves, and at the end only what stays."""
         boxes: list[Array] = []
         for frame in (0, take.frames // 2, take.frames - 1):
-            stage.pose(poses, frame, apart=take.apart_at(0))
-            boxes.append(stage.corners())
+            for apart in {take.apart_at(0), take.widest}:
+                stage.pose(poses, frame, apart=apart)
+                boxes.append(stage.corners())
+        stage.pose(poses, take.frames - 1, apart=take.apart_at(0))
         return cls(np.concatenate(boxes), stage.corners(take.leaves))
 
     def aim(self, stage: Stage, take: Take, frame: int) -> None:
@@ -152,7 +154,7 @@ def _names(stage: Stage, take: Take, poses: Poses, camera: Camera, screen: Scree
         return ()
     seen: list[Shapes] = []
     for frame in (0, take.frames - 1, take.frames // 2):
-        stage.pose(poses, frame)
+        stage.pose(poses, frame, apart=take.apart_at(frame))
         camera.aim(stage, take, frame)
         seen.append(_shapes(stage, screen))
     room = Room(BOUNDS, union([shape for shapes in seen for shape in shapes.values()]))
@@ -182,7 +184,7 @@ def _scene(setup: Setup, take: Take, frame: int) -> Scene:
 def overlay(scene: Scene, take: Take, labels: Note, screen: Screen) -> Pixels:
     """Return the words of a frame (height, width, 4) on nothing."""
     title = fitted(Text(take.title, MARGIN, 54.0), LEFT - 2 * MARGIN, ("title", "heading", "figure"))
-    brake = fitted(Text(scene.setup.title, MARGIN, 88.0, rank="soft"), LEFT - 2 * MARGIN, ("label",))
+    brake = fitted(Text(found_words(scene), MARGIN, 88.0, rank="soft"), LEFT - 2 * MARGIN, ("label",))
     lines = folded(take.words, WIDTH - 2 * MARGIN, "figure")[:2]
     caption = tuple(Text(words, MARGIN, CAPTION + LINE * n, "figure") for n, words in enumerate(lines))
     notes = (Note("title", "What is shown", texts=(title, brake, *caption)), *figures(scene), labels, foot_of())

@@ -14,6 +14,8 @@ from mechviz.drawing.note import Note
 from mechviz.drawing.placing import DEEP, LEADER, Room, Wanted
 from mechviz.solid.visible import seen_of
 
+DEPTHS = (14.0, 9.0, DEEP)
+"""How far inside its part a leader ends, picture units; the first that leaves any of it."""
 Shapes = Mapping[str, BaseGeometry]
 
 
@@ -42,8 +44,8 @@ def placed(shapes: Shapes, room: Room, wanted: Sequence[Name]) -> tuple[Placed, 
 
 def _end(text: Text, target: BaseGeometry) -> tuple[float, float]:
     """Where the shortest line from a name to its part ends, a little inside the part."""
-    inner = target.buffer(-DEEP)
-    way = shapely.shortest_line(shapely.box(*text.box), target if inner.is_empty else inner)
+    inner = next(shape for shape in (*(target.buffer(-deep) for deep in DEPTHS), target) if not shape.is_empty)
+    way = shapely.shortest_line(shapely.box(*text.box), inner)
     x, y = way.coords[-1]
     return float(x), float(y)
 

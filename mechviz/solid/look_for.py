@@ -1,7 +1,7 @@
 """What an inspector looks for on each part: common practice of the trade, no single source."""
 
 LOOK_FOR = {
-    "wheel": "The wheel hides the brake: from outside there is only the pushrod's stroke and the arm's angle.",
+    "wheel": "Cracks, loose or missing nuts, oil run down its inside; and past it the linings, as far as they show.",
     "drum": "Cracks on the friction surface or the outside, heat spots, a diameter over the figure cast on it, oil.",
     "hub": "Oil or grease past the seal: it soaks the linings.",
     "spindle": "",

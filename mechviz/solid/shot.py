@@ -11,22 +11,28 @@ OUTSIDE = frozenset({"wheel"})
 WHEEL_END = frozenset({"drum", "hub"})
 """What stands between an eye on the wheel's side and the brake."""
 
-CUT: dict[str, tuple[float, float, float]] = {
-    "wheel": (-1.0, 0.0, 0.0),
-    "drum": (-1.0, 0.0, 0.0),
-    "hub": (-1.0, 0.0, 0.0),
-    "chamber_non_pressure": (0.0, 0.0, 1.0),
-    "chamber_pressure": (0.0, 0.0, 1.0),
-    "clamp_ring": (0.0, 0.0, 1.0),
-    "diaphragm": (0.0, 0.0, 1.0),
-    "parking_housing": (0.0, 0.0, 1.0),
-    "parking_diaphragm": (0.0, 0.0, 1.0),
-    "bracket": (0.0, 0.0, 1.0),
-}
-"""By a part's name: the half that is left of it when the brake is cut open, as a direction in its body's frame.
+DRUM_SIDE = frozenset({"wheel", "drum", "hub"})
+CHAMBER_SIDE = frozenset({
+    "chamber_non_pressure", "chamber_pressure", "clamp_ring", "diaphragm", "parking_housing", "parking_diaphragm",
+    "bracket",
+})  # fmt: skip
+ASIDE = 0.2
+"""An eye nearer than this (its direction's x) to the shaft sees both halves of a drum cut along it."""
 
-The chamber is cut in its arm plane and keeps the half towards the wheel; the drum loses the half on the chamber's
-side, x > 0."""
+
+def cut_half(name: str, view: View) -> tuple[float, float, float] | None:
+    """Return which half of a part is left when the brake is cut open, as a direction in its body's frame.
+
+    It is the half away from the eye: the drum's across, or inwards for an eye on the shaft; the chamber's in its arm
+    plane, whose frame looks the other way along the shaft. None for a part that stays whole.
+    """
+    x, _, z = (float(value) for value in view.direction)
+    if name in CHAMBER_SIDE:
+        return 0.0, 0.0, 1.0 if z > 0 else -1.0
+    if name not in DRUM_SIDE:
+        return None
+    return (0.0, 0.0, -1.0 if z > 0 else 1.0) if abs(x) < ASIDE else (-1.0 if x > 0 else 1.0, 0.0, 0.0)
+
 
 FROM_THE_WHEEL = frozenset({"wheel-side", "into-drum"})
 """Views in which the drum hides the brake."""

@@ -25,7 +25,7 @@ from mechviz.solid.dress import GHOST, colour_of
 from mechviz.solid.fineness import STILL, Fineness
 from mechviz.solid.frames import frames
 from mechviz.solid.places import places
-from mechviz.solid.shot import CUT, Shot
+from mechviz.solid.shot import Shot, cut_half
 from mechviz.solid.solid import Mesh, Solid
 from mechviz.solid.views import ANGLE, View, eye
 
@@ -79,7 +79,7 @@ class Stage:
         self.all = brake_solids(brake, condition, parking=parking, fineness=fineness)
         self.solids: dict[str, Solid] = {}
         self.plotter: Any = pv.Plotter(off_screen=not window, window_size=list(size), lighting="none")
-        self._made: dict[tuple[str, bool], tuple[pv.PolyData, pv.PolyData]] = {}
+        self._made: dict[tuple[str, tuple[float, float, float] | None], tuple[pv.PolyData, pv.PolyData]] = {}
         self.meshes: dict[str, pv.PolyData] = {}
         self.edges: dict[str, pv.PolyData] = {}
         self.actors: dict[str, Any] = {}
@@ -129,7 +129,7 @@ class Stage:
 
     def _add(self, solid: Solid) -> None:
         ghost = solid.name in self.shot.ghost
-        key = solid.name, self.shot.cut and solid.name in CUT
+        key = solid.name, cut_half(solid.name, self.shot.view) if self.shot.cut else None
         if key not in self._made:
             shape = polydata(self._shape(solid).mesh())
             self._made[key] = shape, _edges(shape)
@@ -169,7 +169,7 @@ class Stage:
 
     def _shape(self, solid: Solid) -> Solid:
         """The part as the shot shows it: whole or cut."""
-        half = CUT.get(solid.name) if self.shot.cut else None
+        half = cut_half(solid.name, self.shot.view) if self.shot.cut else None
         if half is None:
             return solid
         return replace(solid, shape=solid.shape.trim_by_plane(half, 0.0))

@@ -32,6 +32,8 @@ LEFT, TOP, RIGHT, FOOT = 430.0, 88.0, 1584.0, 848.0
 """The render's place: beside the figures, under the title, above the foot."""
 PIXELS = 1.2
 """Pixels of the render a picture unit: the whole is 1920 pixels wide."""
+SEEN = 0.0005
+"""A turn below this (rad) reads 0.0 degrees."""
 GAUGE, ROWS = 130.0, 330.0
 """Where the stroke's scale and the angles stand."""
 BOUNDS = (MARGIN, MARGIN, WIDTH - MARGIN, FOOT - 2)
@@ -95,9 +97,24 @@ def _title(scene: Scene, title: str, words: str) -> Note:
 def figures(scene: Scene) -> tuple[Note, ...]:
     """Return the stroke on its scale with its verdict, the arm's angle and the cam's turn, beside the render."""
     state, system = scene.state, scene.system
-    rows = [("arm at ", "angle", state.arm_angle), ("cam turned ", "cam-turn", state.cam_turn)]
+    rows = [("arm at ", "arm-angle", state.arm_angle), ("arm turned ", "arm-turn", state.arm_turn),
+            ("cam turned ", "cam-turn", state.cam_turn)]  # fmt: skip
+    windup = 0.0 if state.arm_turn is None or state.cam_turn is None else state.arm_turn - state.cam_turn
+    if windup > SEEN:
+        rows.append(("wind-up between them ", "windup", windup))
     heat = figure(float(scene.condition.arrays[2]), "temperature", system)
-    drum = [Text(heat, MARGIN, ROWS + 80.0, "figure", rank="rub", name="value-drum", lead="drum at ", lead_rank="ink")]
+    drum = [
+        Text(
+            heat,
+            MARGIN,
+            ROWS + 40.0 * len(rows),
+            "figure",
+            rank="rub",
+            name="value-drum",
+            lead="drum at ",
+            lead_rank="ink",
+        )
+    ]
     texts = tuple(
         Text(figure(value, "angle", system), MARGIN, ROWS + 40.0 * place, "figure", rank="turn", name=f"value-{name}",
              lead=lead, lead_rank="ink")

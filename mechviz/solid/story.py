@@ -106,11 +106,16 @@ def apart_film(condition: Condition, shot: Shot) -> list[Take]:
         ramp(0.0, 1.0, 5 * FPS),
         "Wheel end first, then shoes and cam, the chamber last. A parking section stays whole.",
     )
-    whole = np.concatenate([held(0.0, FPS // 2), away, held(1.0, 2 * FPS), away[::-1]])
-    return [Take("Taken apart", words, shot, condition, held(0.0, len(whole)), apart=whole)]
+    apart = held(1.0, 3 * FPS)
+    return [
+        Take("Taken apart", words, shot, condition, held(0.0, len(move)), apart=move, widest=1.0)
+        for move in (np.concatenate([held(0.0, FPS // 2), away]), apart, away[::-1])
+    ]
 
 
 PUSHES = "Air pushes the rod. The rod turns the arm, the shaft carries the turn inside, the cam spreads the shoes."
+ON = "Nothing takes up what wears away: a little more wear, a little more stroke."
+HEATS = "The drum heats, grows, and moves away from the linings. The same air takes more stroke to reach it."
 SPRINGS = "The air is let out. The springs pull the shoes in and push the rod back."
 
 
@@ -118,7 +123,7 @@ def _outside(setup: Setup, told: Ages, theme: ThemeName) -> list[Take]:
     whole = Shot(hidden=frozenset(), ghost=frozenset(), theme=theme)
     applied = _stroke(setup, told.healthy)
     there = ramp(0.0, applied, 2 * FPS)
-    words = "With the wheel on, two things show: a pushrod that moves, and an arm that stands at some angle."
+    words = "With the wheel on, two things tell how it is adjusted: how far the pushrod moves, and how the arm stands."
     off = "Behind them is what brakes. Take the wheel off, then hub and drum."
     return [
         Take("What an inspector sees", words, whole, told.healthy,
@@ -157,11 +162,11 @@ def _worn(setup: Setup, told: Ages, theme: ThemeName) -> list[Take]:
     stops = f"{_who(setup)} Every stop takes a little lining, and the same pedal takes more stroke."
     over = Scene(setup, told.past, at_pressure(setup.brake, told.past, setup.test.pressure, "applied"))
     ending = f"{sentence(judged(over).words)} Find the cause; local codes and licensed practice decide."
-    pressure = setup.test.pressure
+    end, pressure = "Past the limit" if told.reaches else "As far as it goes", setup.test.pressure
     return [
         Take("The linings wear", stops, ghosted, *_applied_over(setup, wearing), pressure),
-        Take("Past the limit" if told.reaches else "As far as it goes", _of_stroke(setup, told.past), ghosted,
-             *_applied_over(setup, further), pressure),
+        Take("The linings wear on", ON, ghosted, *_applied_over(setup, further), pressure),
+        Take(end, _of_stroke(setup, told.past), ghosted, told.past, held(over.stroke, 3 * FPS), pressure),
         *_heated(setup, told, ghosted),
         Take("The tape, cold again", ending, ghosted, told.past, held(over.stroke, 4 * FPS), pressure),
     ]  # fmt: skip
@@ -198,7 +203,11 @@ def _heated(setup: Setup, told: Ages, shot: Shot) -> list[Take]:
         said = f"At {heat} the drum has grown away from the linings: {now} of the {most} that the chamber has."
     else:
         said = f"At {heat} the chamber is at its end: no braking force is left, whatever the pressure."
-    return [Take("A long hill: the drum heats", said, shot, kept, stroke[:count], setup.test.pressure)]
+    last = replace(told.past, drum_temperature=float(temperature[count - 1]))
+    return [
+        Take("A long hill: the drum heats", HEATS, shot, kept, stroke[:count], setup.test.pressure),
+        Take("Hot", said, shot, last, held(float(stroke[count - 1]), 3 * FPS), setup.test.pressure),
+    ]
 
 
 def sentence(words: str) -> str:

@@ -34,6 +34,8 @@ class Take:
         How far the brake is taken apart in every frame, 0 to 1.
     leaves : frozenset of str
         Which parts go when it is taken apart, if not all: by the end the eye looks at the others alone.
+    widest : float
+        How far apart the brake is in the picture that the eye has to take in, where it is not to move meanwhile.
     names : tuple of Name
         Which parts are named, while the eye stands still.
 
@@ -48,6 +50,7 @@ class Take:
     end: View | None = None
     apart: Array | None = None
     leaves: frozenset[str] = frozenset()
+    widest: float = 0.0
     names: tuple[Name, ...] = FEW
 
     @property
@@ -58,7 +61,7 @@ class Take:
     @property
     def still(self) -> bool:
         """Whether the eye and every part that does not work stay where they are."""
-        return self.end is None and self.apart is None
+        return self.end is None and (self.apart is None or bool((self.apart == self.apart[0]).all()))
 
     @property
     def wears(self) -> bool:

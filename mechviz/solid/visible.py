@@ -41,8 +41,6 @@ def _shape(mask: NDArray[np.bool_], cell: float, corner: tuple[float, float]) ->
 
 
 def seen_of(shapes: Mapping[str, BaseGeometry], parts: Sequence[str]) -> tuple[str, BaseGeometry]:
-    """Return the first of some parts that is seen at all, and the largest piece of it; else an empty shape."""
-    for part in parts:
-        if part in shapes:
-            return part, max(shapely.get_parts(shapes[part]), key=lambda piece: piece.area)
-    return "", shapely.Point()
+    """Return which of some parts is seen most in one piece, and that piece; else an empty shape."""
+    pieces = [(part, piece) for part in parts if part in shapes for piece in shapely.get_parts(shapes[part])]
+    return max(pieces, key=lambda found: found[1].area, default=("", shapely.Point()))

@@ -148,8 +148,9 @@ class Window:
     def next_view(self) -> None:
         """Look from the next view."""
         names = list(VIEWS)
-        self.shot = replace(self.shot, view=VIEWS[names[(names.index(self.shot.view.name) + 1) % len(names)]])
-        self.stage.look(self.shot.view)
+        following = VIEWS[names[(names.index(self.shot.view.name) + 1) % len(names)]]
+        self._redress(replace(self.shot, view=following))  # what is cut away depends on the view
+        self.stage.look(following)
         self.stage.plotter.render()
 
     def help(self) -> None:

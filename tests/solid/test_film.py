@@ -47,7 +47,7 @@ def test_the_story_walks_to_the_limit_and_past_it_and_the_drum_heats() -> None:
     read = setup(WORN)
     told = ages(read)
     takes = {take.title: take for take in full_story(read)}
-    wearing, further = takes["The linings wear"], takes["Past the limit"]
+    wearing, further = takes["The linings wear"], takes["The linings wear on"]
     assert wearing.strokes[-1] < told.limit < further.strokes[-1]
     assert (np.diff(np.concatenate([wearing.strokes, further.strokes])) > -1e-9).all()
     assert (np.diff(np.broadcast_to(wearing.condition.lining_thickness, wearing.frames)) <= 0).all()
@@ -55,7 +55,28 @@ def test_the_story_walks_to_the_limit_and_past_it_and_the_drum_heats() -> None:
     assert float(np.min(heating.condition.drum_temperature)) == pytest.approx(COLD)
     assert float(np.max(heating.condition.drum_temperature)) == pytest.approx(HOT)
     assert heating.strokes[-1] > heating.strokes[0]
+    assert takes["Past the limit"].strokes[0] == pytest.approx(further.strokes[-1])
+    assert takes["Hot"].strokes[0] == pytest.approx(heating.strokes[-1])
     assert "fail" in takes["The tape, cold again"].words.lower()
+
+
+def test_a_caption_with_a_figure_stands_under_a_picture_that_has_it() -> None:
+    """A caption is read during the whole take: what it tells as a figure must not change in it."""
+    for name in NAMES:
+        for take in full_story(setup(name)):
+            if any(sign.isdigit() for sign in take.words):
+                assert np.ptp(take.strokes) == 0.0, take.words
+
+
+def test_the_brake_is_taken_in_whole_when_it_is_all_apart() -> None:
+    read = setup(WORN)
+    takes = apart_film(condition_of(read), Shot(ghost=frozenset()))
+    apart = replace(takes[1], strokes=held(0.0, 1), apart=held(1.0, 1), names=())
+    (frame,) = film_frames(read, [apart], SMALL)
+    left, top = round(430 * SMALL.scale), round(24 * SMALL.scale)
+    right, foot = round(1584 * SMALL.scale) - 1, round(768 * SMALL.scale) - 1
+    for edge in (frame[top:foot, left], frame[top:foot, right], frame[top, left:right], frame[foot, left:right]):
+        assert np.abs(edge.astype(int) - [251, 250, 246]).max() < 12
 
 
 def test_a_caption_fits_under_the_picture() -> None:
@@ -134,7 +155,9 @@ def test_a_press_and_a_taking_apart_begin_and_end_alike() -> None:
     press = press_film(read, condition_of(read), Shot())
     assert press[0].strokes[0] == press[-1].strokes[-1] == 0.0
     assert press[0].strokes[-1] == pytest.approx(press[1].strokes[0]) == pytest.approx(press[2].strokes[0])
-    apart = apart_film(condition_of(read), Shot())[0].apart
-    assert apart is not None
-    assert apart[0] == apart[-1] == 0.0
-    assert apart.max() == 1.0
+    going, there, back = (take.apart for take in apart_film(condition_of(read), Shot()))
+    assert going is not None
+    assert there is not None
+    assert back is not None
+    assert going[0] == back[-1] == 0.0
+    assert going[-1] == back[0] == there.min() == there.max() == 1.0

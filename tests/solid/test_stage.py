@@ -17,7 +17,7 @@ from mechviz.solid.dress import colour_of
 from mechviz.solid.fineness import MOVING
 from mechviz.solid.frames import frames
 from mechviz.solid.labels import label_note
-from mechviz.solid.shot import CUT, OUTSIDE, WHEEL_END, Shot, shown
+from mechviz.solid.shot import CHAMBER_SIDE, DRUM_SIDE, OUTSIDE, WHEEL_END, Shot, cut_half, shown
 from mechviz.solid.stage import Stage
 from mechviz.solid.still import BOUNDS, still
 from mechviz.solid.views import VIEWS, eye
@@ -88,10 +88,20 @@ def solid_box(made: Stage, name: str) -> np.ndarray:
 
 def test_cut_open_half_of_the_shells_is_left() -> None:
     with stage(Shot(), stroke=0.0) as whole, stage(Shot(cut=True), stroke=0.0) as cut:
-        for name in CUT.keys() & whole.meshes.keys() - {"diaphragm", "parking_diaphragm"}:
+        for name in (CHAMBER_SIDE | DRUM_SIDE) & whole.meshes.keys() - {"diaphragm", "parking_diaphragm"}:
             share = cut.meshes[name].clean().volume / whole.meshes[name].clean().volume
             assert 0.35 < share < 0.65, name
         assert cut.meshes["s_cam"].n_points == whole.meshes["s_cam"].n_points
+
+
+@pytest.mark.parametrize("name", VIEWS)
+def test_what_is_cut_away_is_on_the_eyes_side(name: str) -> None:
+    view = VIEWS[name]
+    x, _, z = cut_half("drum", view) or (0.0, 0.0, 0.0)
+    assert np.dot((x, 0.0, z), view.direction) < 0
+    plane = cut_half("chamber_pressure", view) or (0.0, 0.0, 0.0)
+    assert -plane[2] * view.direction[2] <= 0 or abs(view.direction[2]) < 1e-9  # that frame looks the other way
+    assert cut_half("s_cam", view) is None
 
 
 def test_what_is_seen_is_numbered_and_what_is_looked_through_hides_nothing() -> None:

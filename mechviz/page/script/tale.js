@@ -59,7 +59,7 @@ export function tale(model, facts) {
     },
     {
       title: "What an inspector sees",
-      words: (u) => `From outside, cold again: two things only. How far the rod moves, ${u.text(told.stroke(past), "length")},
+      words: (u) => `From outside, cold again, two things tell it. How far the rod moves, ${u.text(told.stroke(past), "length")},
         ${told.against(past)}. And how the arm stands: ${stands(told.at(past).armAngle)}.`,
       settings: past,
       how: "apply",
