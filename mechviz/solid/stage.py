@@ -110,7 +110,8 @@ class Stage:
                 self.plotter.remove_actor(actor, reset_camera=False, render=False)
         self._forget()
         self.shot = shot
-        self.solids = {solid.name: solid for solid in self.all if shot.shows(solid)}
+        shown = [solid for solid in self.all if shot.shows(solid)]
+        self.solids = {solid.name: solid for solid in shown if not self._shape(solid).shape.is_empty()}
         for solid in self.solids.values():
             self._add(solid)
 

@@ -104,6 +104,13 @@ def test_what_is_cut_away_is_on_the_eyes_side(name: str) -> None:
     assert cut_half("s_cam", view) is None
 
 
+def test_a_part_that_is_cut_away_whole_is_not_there() -> None:
+    with stage(Shot(VIEWS["into-drum"], cut=True, ghost=frozenset(), hidden=OUTSIDE)) as made:
+        assert "hub" not in made.actors
+        assert "drum" in made.actors
+        assert made.image().std() > 5
+
+
 def test_what_is_seen_is_numbered_and_what_is_looked_through_hides_nothing() -> None:
     with stage(SHOTS["ghost"]) as made:
         numbers, names = made.seen()
