@@ -1,7 +1,7 @@
 """What to do about too much stroke, by what it comes from: slack, parts that give, or a brake with nothing to spare."""
 
 from mechviz.checks.case import Case
-from mechviz.checks.in_use import surely_unexplained, unexplained
+from mechviz.checks.in_use import base_windup_doubt, surely_unexplained, unexplained
 
 
 def mend(case: Case) -> str:
@@ -17,21 +17,27 @@ def mend(case: Case) -> str:
         stated = case.slack_read_cold is None
         unless = "" if stated else " If it was read cold, write condition.slack_temperature."
         how = "was" if stated else "counts as"
-        return f"The slack {how} read on a hot drum: let it cool and measure it again first.{unless} {_no_cure(case)}"
+        cool = "let it cool and measure it again first, do not adjust hot."
+        return f"The slack {how} read on a hot drum: {cool}{unless}"
     if slack == "close":
         return f"The slack is at the edge of too much: measure it again first. {_no_cure(case)}"
     if surely_unexplained(case) == "longer":
         return f"It is not the slack, which is not too much: {GIVES} {_no_cure(case)}"
     if unexplained(case) == "longer":
-        return f"{READ_COLD} {_no_cure(case)}"
+        return f"{_unsaid(case)} {_no_cure(case)}"
+    if case.warm:
+        return "The drum is hot, and one that grows takes stroke: let it cool and measure again, do not adjust hot."
     return f"The slack is not too much: check that chamber, arm and cam are those of this brake. {_no_cure(case)}"
 
 
-READ_COLD = (
-    "Slack read on a cold drum would explain it, for heat alone makes it that much more: write "
-    "condition.slack_temperature, the drum's when the slack was read."
-)
 GIVES = "something gives or is worn (loose chamber bracket, bushings, clevis pin, cracked drum or lining)."
+
+
+def _unsaid(case: Case) -> str:
+    """What may explain a stroke that slack and pressure do not, and is not written in the file."""
+    doubt = base_windup_doubt(case)
+    why = f": {doubt[1]}" if doubt else "."
+    return f"The slack is not too much, and whether it explains the stroke cannot be told{why}"
 
 
 def _adjuster(case: Case) -> str:

@@ -63,3 +63,25 @@ def test_only_what_neither_slack_explains_is_surely_unexplained() -> None:
     assert (unexplained(case), surely_unexplained(case)) == ("longer", "")
     far = Case(read_setup_text(head.replace("1 15/16", "2 1/2"), "t"), ("us",))
     assert (unexplained(far), surely_unexplained(far)) == ("longer", "longer")
+
+
+@pytest.mark.parametrize("chamber", ["6", "12"])
+def test_heat_is_not_blamed_on_a_brake_read_cold(chamber: str) -> None:
+    body = f'[chamber]\nstyle = "clamp"\nsize = "{chamber}"\n[test]\nreservoir_pressure = "95 psi"\n'
+    body += '[condition]\nfree_stroke = "1/2 in"\ndrum_temperature = "70 degF"\nslack_temperature = "70 degF"\n'
+    (row,) = checked(body + '[measured]\nstroke = "1 7/16 in"\n')["stroke-limit"]
+    assert row.result == "fail"
+    assert "heat" not in row.advice
+    assert "slack_temperature" not in row.advice
+    assert "the wind-up is the base's" in row.advice
+
+
+def test_a_hot_stroke_that_heat_explains_is_laid_to_heat() -> None:
+    body = '[chamber]\nstyle = "clamp"\nsize = "30"\n[test]\nreservoir_pressure = "95 psi"\n'
+    (row,) = checked(body + HOT.format("0.5", 600, COLD_SLACK, "2 1/8"))["stroke-limit"]
+    assert row.result == "fail"
+    assert (
+        "The drum is hot, and one that grows takes stroke: let it cool and measure again, do not adjust hot"
+        in row.advice
+    )
+    assert "check that chamber" not in row.advice
