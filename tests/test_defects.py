@@ -213,7 +213,7 @@ def test_drag_is_unknown_where_the_cam_has_left_its_profile() -> None:
     assert of("adjuster-stuck").drag == 0
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(
     st.sampled_from(builtin_names()),
     st.dictionaries(st.sampled_from([d.name for d in DEFECTS]), st.floats(0.0, 1.0), max_size=6),

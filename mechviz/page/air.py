@@ -143,12 +143,15 @@ def sampled_air(
     return floats(times), columns
 
 
-def section_data(setup: Setup) -> dict[str, Any] | None:
-    """Return how a parking section moves: its spring and its diaphragm as far as the chamber's stroke; None of none."""
+def section_data(setup: Setup, count: int = OUT) -> dict[str, Any] | None:
+    """Return how a parking section moves: its spring and its diaphragm as far as the chamber's stroke; None of none.
+
+    ``count`` frames are sent, the first with the spring held back.
+    """
     if setup.parking is None:
         return None
     rated = setup.brake.chamber.rated_stroke
-    frames = parking_frames(setup.brake, floats(np.linspace(0.0, rated, OUT)))
+    frames = parking_frames(setup.brake, floats(np.linspace(0.0, rated, count)))
     return {
         "frames": {name.replace("_", "-"): Frames(0.0, rated, points).packed() for name, points in frames.items()},
         "floor": parking_floor(setup.brake).tolist(),

@@ -43,6 +43,10 @@ CRACKED = ("return-spring-broken",)
 """Defects whose part is drawn in two pieces."""
 
 
+AT_REST = 2
+"""Frames of a parking section that stands still: beside a defect its spring is held back."""
+
+
 @dataclass(frozen=True)
 class Sound:
     """The brake as found: the page's ``data`` of it (``table``, ``motion``, ``facts``), parts, layout and solids."""
@@ -56,8 +60,8 @@ class Sound:
 
     @cached_property
     def section(self) -> dict[str, Any] | None:
-        """How its parking section moves."""
-        return section_data(self.setup)
+        """Its parking section."""
+        return section_data(self.setup, AT_REST)
 
     @cached_property
     def paths(self) -> Mapping[str, str]:
@@ -137,7 +141,7 @@ def _patch(sound: Sound, name: str, wheel: Wheel) -> dict[str, Any]:
         "facts": _changed(facts, sound.data["facts"]),
         "shapes": _changed(_paths(outlines), sound.paths),
         "solid": sound.solid.patch(name, brake, condition),
-        **_changed({"section": section_data(own)}, {"section": sound.section}),
+        **_changed({"section": section_data(own, AT_REST)}, {"section": sound.section}),
     }
 
 
