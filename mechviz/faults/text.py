@@ -84,7 +84,7 @@ def figures(row: Row, system: System) -> tuple[str, ...]:
 
 def sides_lines(sides: Sides, against: str, system: System, width: int) -> list[str]:
     """Say how one wheel of an axle differs from the other (``against`` names it), and what must not differ."""
-    said = [_pull(float(sides.imbalance))]
+    said = [_pull(float(sides.imbalance), float(sides.more))]
     longer = float(sides.longer)
     if isfinite(longer):
         said.append(_longer(longer, system))
@@ -103,14 +103,16 @@ def _longer(longer: float, system: System) -> str:
     return f"Its stroke is {written} {'longer' if longer > 0 else 'shorter'}."
 
 
-def _pull(imbalance: float) -> str:
+def _pull(imbalance: float, more: float) -> str:
+    """Which way it pulls, and how much more or less this one brakes, as a share of the other one's torque."""
     if not isfinite(imbalance):
         return "one of the two does not brake as it should, and cannot be compared."
-    share = f"{100 * abs(imbalance):.0f} %"
     if abs(imbalance) < EVEN:
         return "both brake alike."
-    side = "this" if imbalance > 0 else "the other"
-    return f"it brakes {share} {'more' if imbalance > 0 else 'less'}, and the vehicle pulls to {side} side."
+    if not isfinite(more):
+        return "only this one brakes, and the vehicle pulls to this side."
+    share, side = f"{100 * abs(more):.0f} %", "this" if more > 0 else "the other"
+    return f"it brakes {share} {'more' if more > 0 else 'less'}, and the vehicle pulls to {side} side."
 
 
 EVEN = 0.02

@@ -17,6 +17,7 @@ from mechviz.faults.changes import changes
 from mechviz.faults.picture import faults_picture
 from mechviz.faults.scene import held_scene
 from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
+from mechviz.faults.text import sides_lines
 from tests.brakes import part
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, on_edges
@@ -183,6 +184,30 @@ def test_sides_are_compared_by_their_torques() -> None:
     back = compare_sides(sound.wheel, glazed.wheel, sound.outcome, glazed.outcome)
     assert back.imbalance == pytest.approx(expected)
     assert (sides.same_chamber, sides.same_arm, float(sides.longer)) == (True, True, 0.0)
+
+
+@pytest.mark.parametrize("fault", ["chamber-too-large", "lining-cracked=60deg", "chamber-too-small", "lining-glazed"])
+def test_how_much_more_or_less_a_wheel_brakes_is_a_share_of_the_other_wheels_torque(run: Run, fault: str) -> None:
+    setup = read_setup(DRIVE)
+    sick, sound = (
+        float(row.outcome.brake_torque) for row in (combined_row(setup, read_amounts([fault])), sound_row(setup))
+    )
+    share, out = sick / sound - 1, " ".join(run(DRIVE, "--fault", fault)[1].split())
+    assert abs(share) > 0.02
+    assert f"it brakes {100 * abs(share):.0f} % {'more' if share > 0 else 'less'}, and" in out
+
+
+def test_beside_a_wheel_that_does_not_brake_the_other_alone_brakes() -> None:
+    setup = read_setup(DRIVE)
+    sound, frozen = sound_row(setup), combined_row(setup, {"anchor-frozen-released": None})
+    words = " ".join(
+        sides_lines(compare_sides(sound.wheel, frozen.wheel, sound.outcome, frozen.outcome), "it", "inch", 80)
+    )
+    assert "only this one brakes, and the vehicle pulls to this side." in words
+    words = " ".join(
+        sides_lines(compare_sides(frozen.wheel, sound.wheel, frozen.outcome, sound.outcome), "it", "inch", 80)
+    )
+    assert "it brakes 100 % less, and the vehicle pulls to the other side." in words
 
 
 def test_a_wheel_that_does_not_brake_is_not_compared(run: Run) -> None:
