@@ -5,7 +5,7 @@ from geometry.rod_states import RodStates
 from geometry.tables import band
 from mechviz.checks.judge import ROUNDING, Band, judge
 from mechviz.checks.row import CheckRow, missing_row
-from mechviz.pushrod.limits import in_the_chamber, rod_ends
+from mechviz.pushrod.limits import clevis_length, in_the_chamber, least_thread, rod_ends
 from mechviz.pushrod.study import Fitting
 from mechviz.pushrod.words import cut_words
 from mechviz.report.written import taped
@@ -32,14 +32,16 @@ def clevis_rows(fit: Fitting, cut: RodStates) -> list[CheckRow]:
 
 def _face_rows(fit: Fitting, reach: float) -> list[CheckRow]:
     """Whether the clevis stands clear of the chamber's face, released; of one not measured only where none could."""
-    known, clevis = fit.case.states("clevis.pin_to_end"), fit.setup.clevis
+    known = fit.case.states("clevis.pin_to_end")
     inside = in_the_chamber(fit.setup, reach)
     if not known and not inside:
         return []
-    back = clevis.pin_to_end if known else clevis.pin_to_inside
+    back = clevis_length(fit.setup)
     advice = "Released, the clevis stands clear of the chamber's face."
     if inside:
-        whose = "" if known else " (by the project's own size of it)"
+        least = f" and {taped(least_thread(), fit.system)} of thread"
+        size = "its own" if fit.case.states("clevis.pin_to_inside") else "the project's own"
+        whose = "" if known else f" (by {size} size from pin to inside{least})"
         advice = f"Released, the clevis would stand in the chamber{whose}: no such rod fits. {NEARER}"
     figures = reach, back, reach - back
     source = "mechviz: face to pin against the clevis, pin to its end"
@@ -93,13 +95,6 @@ def _thread_gone(fit: Fitting) -> str:
         f"Cutting off {cut_words(fit.cut_off, system)} {kept} the rod's {whole} of thread: thread it farther down "
         "first, or fit a rod that is nearer to this length."
     )
-
-
-def least_thread() -> float:
-    """Return how much thread rod and clevis must share, mm."""
-    low = band("clevis-thread").low
-    assert low is not None  # the table's test holds the row
-    return float(low) * 25.4
 
 
 def short_by(fit: Fitting, cut: RodStates) -> float:

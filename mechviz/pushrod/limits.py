@@ -18,11 +18,22 @@ def rod_ends(setup: Setup, pin_reach: float) -> tuple[float, float]:
     return flush - (clevis.thread - float(thread) * 25.4), flush + float(through) * 25.4
 
 
-def in_the_chamber(setup: Setup, pin_reach: float) -> bool:
-    """Tell whether the clevis comes to the chamber's face before the rod is back; of one not measured, its fork."""
+def least_thread() -> float:
+    """Return how much thread rod and clevis must share, mm."""
+    low = band("clevis-thread").low
+    assert low is not None  # the table's test holds the row
+    return float(low) * 25.4
+
+
+def clevis_length(setup: Setup) -> float:
+    """Return how far the clevis reaches back from its pin, mm; of one not measured the least that holds its thread."""
     clevis = setup.clevis
-    back = clevis.pin_to_end if "clevis.pin_to_end" in setup.stated else clevis.pin_to_inside
-    return pin_reach <= back
+    return clevis.pin_to_end if "clevis.pin_to_end" in setup.stated else clevis.pin_to_inside + least_thread()
+
+
+def in_the_chamber(setup: Setup, pin_reach: float) -> bool:
+    """Tell whether the clevis comes to the chamber's face before the rod is back; of one not measured, the shortest."""
+    return pin_reach <= clevis_length(setup)
 
 
 def angle_band() -> tuple[float, float]:

@@ -20,7 +20,7 @@ from geometry.setup import Setup, builtin_names, read_setup, read_setup_text
 from geometry.setup.builtin import builtin_text
 from mechviz.checks import run_checks
 from mechviz.checks.judge import Band
-from mechviz.pushrod.limits import in_the_chamber
+from mechviz.pushrod.limits import in_the_chamber, least_thread
 from mechviz.pushrod.study import PRESENT, WORN, Asked, Fitting, fitting
 from mechviz.pushrod.tables import hole_reasons
 from mechviz.pushrod.text import fit_text
@@ -312,6 +312,29 @@ def test_the_clevis_touches_the_chamber_at_its_own_length_and_not_a_hair_before(
     unmeasured = setup_of(OWN.replace(CLEVIS, ""))
     assert in_the_chamber(unmeasured, unmeasured.clevis.pin_to_inside)
     assert not in_the_chamber(unmeasured, unmeasured.clevis.pin_to_end)
+    least = unmeasured.clevis.pin_to_inside + least_thread()  # fork and thread: no clevis is shorter
+    assert in_the_chamber(unmeasured, least)
+    assert not in_the_chamber(unmeasured, np.nextafter(least, np.inf))
+
+
+@pytest.mark.parametrize(("face", "result"), [("3.15", "fail"), ("3.3", "fail"), ("3.45", "fail"), ("3.65", None)])
+@pytest.mark.parametrize("clevis", ["", '[clevis]\npin_to_inside = "1 1/4 in"'])
+def test_a_clevis_that_was_not_measured_needs_room_for_its_thread_too(
+    run: Run, own: str, face: str, result: str | None, clevis: str
+) -> None:
+    near = OWN.replace(FACE, f'face_distance = "{face} in"').replace(OFFSET, 'axis_offset = "5.35 in"')
+    Path(own).write_text(text_of(near.replace(CLEVIS, clevis)), encoding="utf-8")
+    code, out, _ = run(own)
+    flat, row = " ".join(out.split()), clear_row(json.loads(run(own, "--json")[1]))
+    assert row.get("result") == result
+    assert (code, "CUT THE PUSHROD" in out.split("\n")) == ((1, False) if result else (0, True))
+    assert ("limit 1 3/4 in" in flat) == bool(result)
+    whose = "its own" if clevis else "the project's own"
+    assert (f"(by {whose} size from pin to inside and 1/2 in (12.7 mm) of thread)" in flat) == bool(result)
+
+
+def clear_row(data: dict[str, Any]) -> dict[str, Any]:
+    return next((row for row in data["checks"] if row["check"] == "clevis-clear-of-chamber"), {})
 
 
 @pytest.mark.parametrize("face", ["10.5 in", "7 9/16 in"])
