@@ -70,6 +70,7 @@ def fit_data(fit: Fitting) -> dict[str, Any]:
         "clearance_asked_mm": figure(fit.asked.clearance),
         "pressure_kPa": figure(fit.setup.test.pressure, KILOPASCAL),
         "tick_mm": figure(fit.tick),
+        "let_drum_cool": fit.case.warm,
         "answer": _answer(fit),
         "worm": {
             "turns_for_one_of_the_cam": fit.setup.brake.adjuster.worm_turns,

@@ -15,7 +15,16 @@ from mechviz.pushrod.missing import HOW
 from mechviz.pushrod.study import PRESENT, WORN, Fitting
 from mechviz.pushrod.tables import angle_cell, either_way, hole_reasons, holes_table
 from mechviz.pushrod.verdicts import fit_rows
-from mechviz.pushrod.words import cell, cut_words, exact_words, fix_words, tick_words, turns_words, two_arms
+from mechviz.pushrod.words import (
+    cell,
+    cut_words,
+    exact_words,
+    fix_words,
+    let_it_cool,
+    tick_words,
+    turns_words,
+    two_arms,
+)
 from mechviz.report.cautions import AUTOMATIC, DUST, ESTIMATE, HEADING, SPRING
 from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.reading import reading_words
@@ -31,6 +40,7 @@ CHOCK = (
 CHOCK_ONLY = "Chock the wheels: with the clevis pin drawn nothing but the chocks holds the vehicle."
 BY_HAND = "Turn an automatic adjuster by hand only now, at installation. " + AUTOMATIC
 PAIR = "Fit both ends of the axle alike: the same chamber, the same arm length, the same hole."
+COOL = "Let the drum cool first; do not adjust hot."
 FOOT = "Computed from the setup's figures. A dash: there is no such figure."
 
 Style = Callable[[str], str]
@@ -73,7 +83,8 @@ def _head(fit: Fitting) -> list[str]:
         f"{_wanted_slack(fit)}.",
         _linings(fit),
     ]
-    return [*lines, *_assumed(fit)]
+    hot = let_it_cool(fit.case, system)
+    return [*lines, *_assumed(fit), *([hot] if hot else [])]
 
 
 def _wanted_slack(fit: Fitting) -> str:
@@ -210,6 +221,7 @@ def _steps(fit: Fitting) -> list[str]:
     angle, stroke = degrees(float(cut.arm_angle[PRESENT])), cell(float(cut.stroke[PRESENT]), fit.system)
     pressure = both(fit.setup.test.pressure, "pressure", fit.system)
     return [
+        *([COOL] if fit.case.warm else []),
         "Turn the worm until the hole comes to the clevis, and pin it: do not pull the rod to the arm.",
         "Turn the worm on until the first lining touches the drum.",
         f"Turn it back by {turns} for {gap_text(fit.best.clearance, fit.system)} at the middle of the lining "

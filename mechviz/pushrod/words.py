@@ -5,7 +5,8 @@ from math import degrees, tau
 from geometry.quantity import System, fraction
 from geometry.reasons import Reason
 from geometry.setup import Setup
-from mechviz.report.written import fixed, quantity, tape_inches, taped
+from mechviz.checks.case import Case
+from mechviz.report.written import both, fixed, quantity, tape_inches, taped
 
 INCH = 25.4
 
@@ -86,3 +87,14 @@ def two_arms(setup: Setup, system: System) -> str:
     measured, written = setup.measured.arm_length, setup.nominal["linkage.arm_length"]
     assert measured is not None
     return f"{taped(written, system)} is written as linkage.arm_length, and {taped(measured, system)} was measured."
+
+
+def let_it_cool(case: Case, system: System) -> str:
+    """Say of a drum that is hot that nothing is set on it; nothing of one that is cold, or that nobody has felt."""
+    if not case.warm:
+        return ""
+    heat = both(case.setup.as_found.drum_temperature, "temperature", system)
+    return (
+        f"The drum is hot, {heat}: let it cool before the adjuster is set, do not adjust hot. Set hot, the linings "
+        "drag once the drum is cold and has shrunk."
+    )

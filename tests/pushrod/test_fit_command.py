@@ -393,6 +393,24 @@ def test_the_rod_that_a_sample_file_offers_keeps_its_thread(name: str) -> None:
     assert {row.check: row.result for row in fit_rows(fit)}["clevis-thread"] == "pass"
 
 
+@pytest.mark.parametrize(
+    ("heat", "hot"), [('"500 degF"', True), ('"120 degC"', True), ('"70 degF"', False), ("", False)]
+)
+@pytest.mark.parametrize("kind", ["automatic", "manual"])
+def test_nobody_is_told_to_set_an_adjuster_on_a_hot_drum(run: Run, own: str, heat: str, hot: bool, kind: str) -> None:
+    body = OWN + (f"drum_temperature = {heat}\n" if heat else "") + f'[adjuster]\nkind = "{kind}"\n'
+    Path(own).write_text(text_of(body), encoding="utf-8")
+    code, out, _ = run(own)
+    head, rest = " ".join(out.split()).split("CUT THE PUSHROD")
+    steps = rest.split("SET THE ADJUSTER")[1]
+    assert code == 0
+    assert ("let it cool before the adjuster is set, do not adjust hot" in head) == hot
+    assert steps.startswith(" - Let the drum cool first; do not adjust hot. - Turn the worm") == hot
+    assert json.loads(run(own, "--json")[1])["let_drum_cool"] is hot
+    if hot and "degF" in heat:
+        assert "The drum is hot, 500 degF (260 degC): let it cool" in head
+
+
 def test_a_clevis_that_was_not_measured_is_not_judged(run: Run, own: str) -> None:
     Path(own).write_text(text_of(OWN.replace(CLEVIS, "")), encoding="utf-8")
     code, out, _ = run(own)
