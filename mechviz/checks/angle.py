@@ -11,6 +11,7 @@ from typing import Any
 from geometry.linkage import stroke_at_right_angle
 from geometry.tables import Band as Rule
 from geometry.tables import band
+from geometry.tables.reader import millimetres
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told, unmoved_doubt
@@ -159,14 +160,41 @@ def _cause(case: Case, asked: _Asked, angle: float) -> str:
         return "The pushrod moved less than slack and pressure explain, which leaves the arm there: see why."
     if angle > SQUARE:
         return "The pushrod or the arm is too short for where the chamber sits: check both lengths."
-    if case.too_slack:
-        return SLACK_FIRST
+    if asked.state != "released" and (first := _slack_first(case)):
+        return first
     if asked.state == "applied":
         return "Too much stroke, or a pushrod or an arm that is too long: check the stroke first."
     return "The right angle is lost before the linings work: the pushrod or the arm is too long."
 
 
 SLACK_FIRST = "There is too much slack, which takes the arm past square by itself: put that right first, then look."
+
+
+def _loose_hot(case: Case) -> bool:
+    """Whether slack that was read hot is more than a cold drum may have; what is inside the band hot is no cause."""
+    rule, found = band("free-stroke"), case.setup.as_found.free_stroke
+    assert rule.high is not None  # the table's test holds the row
+    slack = found if case.states("condition.free_stroke") else case.found["contact"].stroke
+    allowed = Band(most=millimetres(rule.high), most_included=False)
+    return case.slack_hot and (case.slack_beyond or slack is None or not allowed.holds(slack))
+
+
+def _let_it_cool(case: Case) -> str:
+    """Of slack that may be the heat's: no length is to blame before it was measured cold."""
+    unsaid = case.slack_read_cold is not None
+    read = "counts as read" if unsaid else "was read"
+    unless = " If it was read cold, write condition.slack_temperature." if unsaid else ""
+    return (
+        f"The slack {read} on a hot drum, and so much takes the arm past square by itself: let it cool first, do not "
+        f"adjust hot, and measure it again.{unless}"
+    )
+
+
+def _slack_first(case: Case) -> str:
+    """What is to be done about the slack before anything is said of lengths; nothing where it is not too much."""
+    if case.too_slack:
+        return SLACK_FIRST
+    return _let_it_cool(case) if _loose_hot(case) else ""
 
 
 def _left(case: Case, state: str) -> Open:
@@ -208,10 +236,10 @@ def _square_advice(case: Case, result: str, left: Open, early: bool) -> str:
         return "Arm and pushrod pass square while the linings work, inside the readjustment limit."
     if result == "close":
         near = "Arm and pushrod pass square so near to first touch or limit that the readings cannot tell."
-        first = f" {SLACK_FIRST}" if early and case.too_slack else ""
-        return f"{near}{first} {left.words}".rstrip()
+        first = _slack_first(case) if early else ""
+        return " ".join(part for part in (near, first, left.words) if part)
     if early:
-        what = SLACK_FIRST if case.too_slack else "The pushrod or the arm is too long: check both lengths."
+        what = _slack_first(case) or "The pushrod or the arm is too long: check both lengths."
         return f"Arm and pushrod pass square before the linings touch. {what}"
     what = "The pushrod or the arm is too short: check both lengths."
     return f"Arm and pushrod pass square only beyond the readjustment limit. {what}"

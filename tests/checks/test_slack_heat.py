@@ -85,3 +85,43 @@ def test_a_hot_stroke_that_heat_explains_is_laid_to_heat() -> None:
         in row.advice
     )
     assert "check that chamber" not in row.advice
+
+
+# lengths are not to blame for slack that was read hot
+
+ANGLES = 'arm_length = "5.5 in"\npin_reach = "{} in"\n'
+LINKAGE = '[linkage]\nface_distance = "7.5 in"\naxis_offset = "5.35 in"\n'
+TOO_LONG = "the pushrod or the arm is too long"
+LET_COOL = "let it cool first, do not adjust hot"
+
+
+@pytest.mark.parametrize("when", ["", 'slack_temperature = "300 degF"\n'])
+@pytest.mark.parametrize("slack", ['free_stroke = "1 7/8 in"', 'lining_clearance = "0.09 in"'])
+def test_slack_read_hot_is_not_laid_to_the_lengths(slack: str, when: str) -> None:
+    body = LINKAGE + HOT.format("", 300, when, "2 7/16").replace('free_stroke = " in"', slack) + ANGLES.format(6)
+    rows = checked(body)
+    for check in ("arm-angle-contact", "right-angle-stroke", "arm-angle-applied"):
+        (row,) = rows[check]
+        assert row.result in ("fail", "close"), check
+        assert LET_COOL in row.advice, check
+        assert ("write condition.slack_temperature" in row.advice) == (not when), check
+        assert "too long" not in row.advice, check
+    assert rows["arm-angle-contact"][0].result == rows["right-angle-stroke"][0].result == "fail"
+
+
+def test_slack_inside_the_band_when_hot_leaves_a_long_rod_to_blame() -> None:
+    rows = checked(
+        LINKAGE + HOT.format("0.6", 400, 'slack_temperature = "400 degF"\n', "1 3/4") + ANGLES.format("7 1/2")
+    )
+    (row,) = rows["right-angle-stroke"]
+    assert row.result == "fail"
+    assert TOO_LONG in row.advice.lower()
+    assert LET_COOL not in row.advice
+
+
+def test_where_the_arm_stands_released_is_no_matter_of_slack() -> None:
+    body = LINKAGE + HOT + ANGLES.format("7 1/2")
+    tight, loose = (checked(body.format(slack, 70, "", "2 1/8"))["arm-angle-released"] for slack in ("0.6", "1 7/8"))
+    assert tight == loose
+    (row,) = loose
+    assert (row.result, TOO_LONG in row.advice) == ("close", True)
