@@ -72,7 +72,7 @@ def _told(sick: Row, size: Size, brief: int) -> Iterator[_Paragraph]:
         if many:
             yield _Paragraph(one.title, size, after=2.0)
         if brief < 1:
-            yield _Paragraph(f"Inside: {one.inside}", size)
+            yield _Paragraph(f"Inside: {sick.inside_of(one)}", size)
         if brief < 2 and sick.shows(one):
             yield _Paragraph(f"Outside: {one.outside}", size, after=16.0)
 

@@ -13,6 +13,7 @@ from geometry.setup import Setup
 from geometry.units import parse
 
 FOUND = "As found"
+NOT_FELT = "Of an oval drum nothing comes to stroke and torque: no lining presses on it."
 Amounts = Mapping[str, float | None]
 
 
@@ -29,12 +30,16 @@ class Row:
     @property
     def inside(self) -> str:
         """What the defects do."""
-        return " ".join(one.inside for one in self.defects)
+        return " ".join(self.inside_of(one) for one in self.defects)
 
     @property
     def outside(self) -> str:
         """What shows of them."""
         return " ".join(one.outside for one in self.defects if self.shows(one))
+
+    def inside_of(self, one: Defect) -> str:
+        """What a defect does beside the others."""
+        return one.inside if self.shows(one) else NOT_FELT
 
     def shows(self, one: Defect) -> bool:
         """Whether a defect shows beside the others: where no shoe moves, the drum's form does not come to the rod."""

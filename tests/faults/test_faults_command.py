@@ -16,7 +16,7 @@ from mechviz.drawing.scene import touches
 from mechviz.faults.changes import changes
 from mechviz.faults.picture import faults_picture
 from mechviz.faults.scene import held_scene
-from mechviz.faults.study import combined_row, every_row, read_amounts, sound_row
+from mechviz.faults.study import NOT_FELT, combined_row, every_row, read_amounts, sound_row
 from mechviz.faults.text import sides_lines
 from tests.brakes import part
 from tests.commands import Run, runner
@@ -92,14 +92,21 @@ def test_an_oval_drums_swings_are_told_wherever_defects_are(run: Run) -> None:
 
 def test_an_oval_drum_does_not_show_where_no_shoe_moves(run: Run) -> None:
     both = ("--fault", "drum-out-of-round", "--fault", "anchor-frozen-released")
-    assert "changes with the place of the wheel" not in " ".join(run(DRIVE, *both)[1].split())
+    flat = " ".join(run(DRIVE, *both)[1].split())
+    assert "changes with the place of the wheel" not in flat
+    assert "torque swing as the wheel turns" not in flat
+    assert NOT_FELT in flat
     data = json.loads(run(DRIVE, *both, "--json")[1])
     assert (data["faults"][0]["swing_mm"], data["faults"][0]["torque_swing_Nm"]) == (0, 0)
+    assert "as the wheel turns" not in data["faults"][0]["inside"]
     setup = read_setup(DRIVE)
     sick = combined_row(setup, dict.fromkeys(["drum-out-of-round", "anchor-frozen-released"]))
     words = " ".join(text.words for text in Drawn(faults_picture(setup, sound_row(setup), sick).svg).texts())
     assert "swings" not in words
     assert "changes with the place of the wheel" not in words
+    assert "as the wheel turns" not in words
+    assert f"Inside: {NOT_FELT}" in words
+    assert combined_row(setup, {"drum-out-of-round": None}).inside == "Gap, stroke and torque swing as the wheel turns."
 
 
 def test_no_drag_is_told_where_there_is_no_state(run: Run) -> None:
