@@ -36,6 +36,7 @@ class Cells:
     drum: Array
     drum_sd: Array
     marks: Array
+    rated: Array
     works: Mask
 
 
@@ -55,7 +56,8 @@ def cells_of(meant: Meant, grid: Grid, cause: Cause, tapes: Sequence[Tape], gaps
     works, broken = _weights(grid, cause, worn.weight, dead)
     if works.sum() + broken.sum() <= 0:
         return None
-    columns = [_spread(a, nodes) for a in (worn.lining, worn.lining_sd, worn.drum, worn.drum_sd, _marks(meant, cause))]
+    each = worn.lining, worn.lining_sd, worn.drum, worn.drum_sd, _marks(meant, cause), _rated(cause)
+    columns = [_spread(column, nodes) for column in each]
     flat = mean.reshape(-1, size), covariance.reshape(-1, size, size)
     total = float(works.sum() + broken.sum())
     alive = _kept(*flat, works / total, columns, works=True)
@@ -145,6 +147,11 @@ def _marks(meant: Meant, cause: Cause) -> Array:
     seen = {"clamp": MARKS_MISSED, "clamp-long-stroke": 1 - MARKS_MISSED}
     sure = floats([seen.get(style, np.nan) for style in styles])
     return 0.5 + 0.0 * sure if meant.chamber_off else sure
+
+
+def _rated(cause: Cause) -> Array:
+    """The chamber's rated stroke, mm, by amount."""
+    return floats([row[0].brake.chamber.rated_stroke for row in cause.wheels])
 
 
 def _lost(wheel: Wheel, mean: Array, covariance: Array) -> tuple[Array, Array]:

@@ -20,6 +20,9 @@ POINTS = 241
 NEGLIGIBLE = 1e-7
 """Cells that are less probable than this within their cause are left out of predictions."""
 
+RODS = ("stroke", "free_stroke")
+"""Readings of the rod, which the chamber bounds."""
+
 LOW, HIGH = 0.05, 0.95
 """A prediction is given as the stretch between these quantiles."""
 
@@ -38,6 +41,11 @@ class Worth:
         Values of the reading, mm or rad; for marks 0 and 1.
     share : array (H, G)
         Probability of each, under each cause.
+    told : array (H, G)
+        The same of a brake that works, under each cause that leaves it working: what may be read anyhow is not
+        foretold.
+    most : array (H,)
+        More than this cannot be read under each cause: the rated stroke of its chamber, for a stroke by air or hand.
 
     """
 
@@ -45,13 +53,15 @@ class Worth:
     bits: float
     at: Array
     share: Array
+    told: Array
+    most: Array
 
     @cached_property
     def ranges(self) -> Array:
-        """The middle nine tenths of the reading under each cause, (H, 2)."""
-        below = np.cumsum(self.share, axis=1) - 0.5 * self.share
+        """The middle nine tenths of the reading under each cause, (H, 2), no farther than a rod goes."""
+        below = np.cumsum(self.told, axis=1) - 0.5 * self.told
         found: list[Array] = [np.interp((LOW, HIGH), row, self.at) for row in below]
-        return floats(found)
+        return np.minimum(floats(found), self.most[:, None])
 
     @cached_property
     def means(self) -> Array:
@@ -72,8 +82,16 @@ def _worth(belief: Belief, one: Reading) -> Worth | None:
         return _of_marks(belief, one)
     if one.name == "clamp_diameter" and not np.any(belief.predictions.mean[:, BLOCK.index(one.name)]):
         return None
-    at, share = _even(belief, one) if one.name not in BLOCK else _normal(belief, one)
-    return Worth(one, information(belief.probability, share), at, share)
+    at, share, told = _even(belief, one) if one.name not in BLOCK else _normal(belief, one)
+    return Worth(one, information(belief.probability, share), at, share, told, _most(belief, one))
+
+
+def _most(belief: Belief, one: Reading) -> Array:
+    """The most that can be read under each cause."""
+    p = belief.predictions
+    found = np.full(len(p.names), np.inf if one.name not in RODS else 0.0)
+    np.maximum.at(found, p.cause, p.rated)
+    return floats(found)
 
 
 def _of_marks(belief: Belief, one: Reading) -> Worth | None:
@@ -82,10 +100,11 @@ def _of_marks(belief: Belief, one: Reading) -> Worth | None:
     marks = belief.within * belief.predictions.marks
     seen = floats(np.bincount(belief.predictions.cause, marks, len(belief.predictions.names)))
     share = floats(np.stack([1 - seen, seen], axis=1))
-    return Worth(one, information(belief.probability, share), floats([0.0, 1.0]), share)
+    most = _most(belief, one)
+    return Worth(one, information(belief.probability, share), floats([0.0, 1.0]), share, share, most)
 
 
-def _normal(belief: Belief, one: Reading) -> tuple[Array, Array]:
+def _normal(belief: Belief, one: Reading) -> tuple[Array, Array, Array]:
     """A reading of the block: a mixture of normals."""
     place, off = BLOCK.index(one.name), belief.readings.off[one.name]
     mean, covariance = belief.block
@@ -96,7 +115,7 @@ def _normal(belief: Belief, one: Reading) -> tuple[Array, Array]:
     return _binned(belief, kept, edges, floats(ndtr((edges - middle) / spread)))
 
 
-def _even(belief: Belief, one: Reading) -> tuple[Array, Array]:
+def _even(belief: Belief, one: Reading) -> tuple[Array, Array, Array]:
     """Lining or drum: even stretches, blurred."""
     p, off, kept = belief.predictions, belief.readings.off[one.name], belief.within > NEGLIGIBLE
     if one.name == "lining_thickness":
@@ -128,11 +147,18 @@ def _edges(low: Array, high: Array) -> Array:
     return floats(np.linspace(float(low.min()), float(high.max()), POINTS + 1))
 
 
-def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Array, Array]:
-    """Middles of the bins, and the probability of each under each cause (rows sum to 1)."""
+def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Array, Array, Array]:
+    """Middles of the bins, and the probability of each under each cause (rows sum to 1): of all, of what works."""
     own = np.arange(len(belief.predictions.names))[:, None] == belief.predictions.cause[kept]
-    found = (own * belief.within[kept]) @ np.diff(below, axis=1)
-    return 0.5 * (edges[1:] + edges[:-1]), found / np.maximum(found.sum(axis=1, keepdims=True), 1e-300)
+    weight, bins = own * belief.within[kept], np.diff(below, axis=1)
+    working = weight * belief.predictions.works[kept]
+    told = np.where(working.any(axis=1, keepdims=True), working, weight)
+    return 0.5 * (edges[1:] + edges[:-1]), _rows(weight @ bins), _rows(told @ bins)
+
+
+def _rows(found: Array) -> Array:
+    """Each row so that its sum is 1."""
+    return floats(found / np.maximum(found.sum(axis=1, keepdims=True), 1e-300))
 
 
 def information(probability: Array, share: Array) -> float:

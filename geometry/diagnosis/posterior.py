@@ -11,7 +11,7 @@ from math import inf
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import log_ndtr
+from scipy.special import log_ndtr, ndtr
 
 from geometry.arrays import Array, floats
 from geometry.diagnosis.predict import Predictions
@@ -69,16 +69,7 @@ class Belief:
     @cached_property
     def block(self) -> tuple[Array, Array]:
         """Means (N, 8) and covariances (N, 8, 8) of the readings in `BLOCK` once those that were taken are known."""
-        read = block_of(self.readings)
-        mean, covariance = self.predictions.mean, self.predictions.covariance
-        if not read:
-            return mean, covariance
-        seen = covariance[:, read][:, :, read] + _off(self.readings, read)
-        cross = covariance[:, :, read]
-        gain = np.swapaxes(np.linalg.solve(seen, np.swapaxes(cross, 1, 2)), 1, 2)
-        miss = _values(self.readings, read) - mean[:, read]
-        narrowed = covariance - gain @ np.swapaxes(cross, 1, 2)
-        return mean + np.einsum("nij,nj->ni", gain, miss), narrowed
+        return _narrowed(self.predictions.mean, self.predictions.covariance, self.readings)
 
     @cached_property
     def lost(self) -> float:
@@ -107,7 +98,8 @@ def believed(predictions: Predictions, readings: Readings, *, working: bool = Fa
     prior = np.log(predictions.prior)[predictions.cause][:, None]
     with np.errstate(divide="ignore"):
         cells = np.log(predictions.lining_weight) + prior
-    alone = _block_log(predictions, readings) + _drum_log(predictions, readings) + _marks_log(predictions, readings)
+    alone = _block_log(predictions, readings) + _room_log(predictions, readings)
+    alone = alone + _drum_log(predictions, readings) + _marks_log(predictions, readings)
     cells = cells + alone[:, None] + _lining_log(predictions, readings)
     cells = np.where(predictions.works[:, None] | (not working), cells, LEAST)
     return Belief(predictions, readings, cells - log_sum(cells.reshape(-1), -1))
@@ -156,6 +148,43 @@ def _block_log(predictions: Predictions, readings: Readings) -> Array:
         return floats(np.zeros(len(predictions.mean)))
     squares, log_determinant = _squares(predictions.mean, predictions.covariance, readings, read)
     return -0.5 * (squares + log_determinant + len(read) * np.log(2 * np.pi))
+
+
+def _narrowed(mean: Array, covariance: Array, readings: Readings) -> tuple[Array, Array]:
+    """Means and covariances of cells once the readings that were taken are known."""
+    read = block_of(readings)
+    if not read:
+        return mean, covariance
+    seen = covariance[:, read][:, :, read] + _off(readings, read)
+    cross = covariance[:, :, read]
+    gain = np.swapaxes(np.linalg.solve(seen, np.swapaxes(cross, 1, 2)), 1, 2)
+    miss = _values(readings, read) - mean[:, read]
+    narrowed = covariance - gain @ np.swapaxes(cross, 1, 2)
+    return mean + np.einsum("nij,nj->ni", gain, miss), narrowed
+
+
+STROKE = BLOCK.index("stroke")
+
+
+def _room_log(predictions: Predictions, readings: Readings) -> Array:
+    """What is left of a broad cell once its rod stays between nothing and the rated stroke, as a logarithm.
+
+    Where the brake does not work the stroke may be any that the chamber has, and no other: an angle that would take
+    more of it is no sign of such a brake.
+    """
+    found, dead = floats(np.zeros(len(predictions.mean))), ~predictions.works
+    if not block_of(readings) or not dead.any():
+        return found
+    mean, covariance, rated = predictions.mean[dead], predictions.covariance[dead], predictions.rated[dead]
+    before, after = (_inside(*each, rated) for each in ((mean, covariance), _narrowed(mean, covariance, readings)))
+    found[dead] = np.log(np.maximum(after, 1e-300)) - np.log(before)
+    return found
+
+
+def _inside(mean: Array, covariance: Array, rated: Array) -> Array:
+    """Probability that the stroke of each cell lies between nothing and the rated one."""
+    middle, spread = mean[:, STROKE], np.sqrt(np.maximum(covariance[:, STROKE, STROKE], 1e-12))
+    return floats(ndtr((rated - middle) / spread) - ndtr(-middle / spread))
 
 
 def _lining_log(predictions: Predictions, readings: Readings) -> Array:

@@ -47,6 +47,8 @@ class Predictions:
         The same for the drum.
     marks : array (N,)
         Probability that marks of a long-stroke chamber are seen; NaN where such chambers have none.
+    rated : array (N,)
+        Rated stroke of the chamber, mm: no rod goes farther.
     works : array (N,)
         Whether the brake works in this cell; where it does not, stroke, slack and angle may be anything.
 
@@ -63,6 +65,7 @@ class Predictions:
     drum: Array
     drum_sd: Array
     marks: Array
+    rated: Array
     works: Mask
 
     @cached_property

@@ -51,11 +51,14 @@ def marks_left_over(belief: Belief) -> bool:
 
 
 def speaks_for(belief: Belief) -> str | None:
-    """Return the defect that what is left over names by itself, apart from the most probable; None where none does."""
+    """Return the defect that what is left over names by itself, apart from the most probable; None where none does.
+
+    A brake that does not work may be read anyhow, so that no reading speaks for it.
+    """
     names = _dropped(belief)
     if not names:
         return None
-    alone = believed(belief.predictions, belief.readings.only(*names))
+    alone = believed(belief.predictions, belief.readings.only(*names), working=True)
     place = int(alone.order[0])
     name = alone.predictions.names[place]
     other = place != int(belief.order[0]) and name != NOTHING

@@ -497,3 +497,42 @@ def test_draws_are_honest_about_a_brake_that_does_not_work() -> None:
     drawn = draw(DRIVE, ["cam-past-profile"] * 12, ("stroke",), 3)
     strokes = [one.readings.values["stroke"] for one in drawn]
     assert max(strokes) - min(strokes) > IN
+
+
+def test_an_angle_that_no_rod_reaches_is_no_sign_of_a_brake_that_does_not_work() -> None:
+    """The arm 15 degrees past square takes more than the rated stroke, unless another rod or arm is fitted."""
+    past = written('[measured]\narm_angle_applied = "75 deg"\n')
+    found = believed(predict(past), readings_of(past))
+    assert found.lost < 0.01
+    assert found.probability[place("lining-thin")] < 0.02
+    assert found.predictions.names[found.order[0]] == "pushrod-too-long"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        '[measured]\narm_angle_applied = "75 deg"\n',
+        '[condition]\nfree_stroke = "2 1/2 in"\n',
+        '[condition]\nlining_clearance = "0.2 in"\n',
+    ],
+)
+def test_no_rod_is_foretold_to_go_beyond_the_rated_stroke(text: str) -> None:
+    setup = written(text)
+    found = believed(predict(setup), readings_of(setup))
+    rods = [one for one in worths(found) if one.reading.name in ("stroke", "free_stroke")]
+    assert rods
+    for one in rods:
+        rated = np.full(len(found.predictions.names), DRIVE.brake.chamber.rated_stroke)
+        for other in ("stroke-class", "chamber-too-large"):
+            rated[found.predictions.names.index(other)] = 3.0 * IN
+        assert (one.ranges <= rated[:, None] + 1e-9).all()
+        assert one.ranges.max() > 1.5 * IN
+
+
+def test_readings_that_no_working_brake_gives_speak_for_no_cause() -> None:
+    for text in ('[measured]\nstroke = "1/4 in"\n', '[condition]\nlining_clearance = "0.2 in"\n'):
+        setup = written(text)
+        assert speaks_for(believed(predict(setup), readings_of(setup), working=True)) not in {
+            "lining-thin",
+            "cam-past-profile",
+        }
