@@ -9,7 +9,7 @@ can never disagree about says which of them cannot be told apart (`apart`). What
 
 from geometry.diagnosis.apart import groups_of, telling_apart
 from geometry.diagnosis.next_reading import Worth, worths
-from geometry.diagnosis.posterior import Belief, believed
+from geometry.diagnosis.posterior import Belief, believed, sobered
 from geometry.diagnosis.predict import Predictions, predict
 from geometry.diagnosis.priors import NOTHING
 from geometry.diagnosis.readings import READINGS, Reading, Readings, readings_of
@@ -30,6 +30,7 @@ __all__ = [
     "marks_left_over",
     "predict",
     "readings_of",
+    "sobered",
     "speaks_for",
     "telling_apart",
     "worths",

@@ -16,8 +16,8 @@ from geometry.diagnosis.tape import Tape
 from geometry.lining import lining_surface, thickness_at
 from geometry.linkage import arm_state
 
-MOVING = (STROKE, FREE, GAP, PUSHED)
-"""Readings that a brake which does not work leaves open."""
+LOOSE = (STROKE, FREE, GAP, PUSHED)
+"""Places of the readings that a brake which does not work leaves open."""
 WIDE_GAP = 4.0
 """mm: a gap on a brake that does not work is anything up to about this."""
 RING_OFF = 2.0
@@ -168,8 +168,8 @@ def _lost(wheel: Wheel, mean: Array, covariance: Array) -> tuple[Array, Array]:
     along = [12, 0, 0, 12]
     share = floats([along, [0, 7, 0, 0], [0, 0, 12, 0], along]) / 144
     lost_mean, lost = np.array(mean), np.array(covariance)
-    lost_mean[:, MOVING] = floats([0.5 * rated, 0.25 * rated, 0.5 * WIDE_GAP, 0.5 * angles.sum()])
-    lost[:, MOVING, :] = 0.0
-    lost[:, :, MOVING] = 0.0
-    lost[:, [[place] for place in MOVING], MOVING] = share * np.outer(size, size) + np.diag(own[list(MOVING)] ** 2)
+    lost_mean[:, LOOSE] = floats([0.5 * rated, 0.25 * rated, 0.5 * WIDE_GAP, 0.5 * angles.sum()])
+    lost[:, LOOSE, :] = 0.0
+    lost[:, :, LOOSE] = 0.0
+    lost[:, [[place] for place in LOOSE], LOOSE] = share * np.outer(size, size) + np.diag(own[list(LOOSE)] ** 2)
     return lost_mean, lost

@@ -11,14 +11,11 @@ import numpy as np
 from scipy.special import ndtr
 
 from geometry.arrays import Array, Mask, floats, shared_rows
-from geometry.diagnosis.posterior import Belief
+from geometry.diagnosis.posterior import MOVING, NEGLIGIBLE, Belief
 from geometry.diagnosis.readings import BLOCK, READINGS, Reading
 
 POINTS = 241
 """Where a reading's density is looked at."""
-
-NEGLIGIBLE = 1e-7
-"""Cells that are less probable than this within their cause are left out of predictions."""
 
 RODS = ("stroke", "free_stroke")
 """Readings of the rod, which the chamber bounds."""
@@ -42,8 +39,7 @@ class Worth:
     share : array (H, G)
         Probability of each, under each cause.
     told : array (H, G)
-        The same of a brake that works, under each cause that leaves it working: what may be read anyhow is not
-        foretold.
+        The same; of what moves, only of a brake that works, under each cause that may leave it working.
     most : array (H,)
         More than this cannot be read under each cause: the rated stroke of its chamber, for a stroke by air or hand.
 
@@ -83,6 +79,7 @@ def _worth(belief: Belief, one: Reading) -> Worth | None:
     if one.name == "clamp_diameter" and not np.any(belief.predictions.mean[:, BLOCK.index(one.name)]):
         return None
     at, share, told = _even(belief, one) if one.name not in BLOCK else _normal(belief, one)
+    told = told if one.name in MOVING else share
     return Worth(one, information(belief.probability, share), at, share, told, _most(belief, one))
 
 
@@ -152,7 +149,7 @@ def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Arr
     own = np.arange(len(belief.predictions.names))[:, None] == belief.predictions.cause[kept]
     weight, bins = own * belief.within[kept], np.diff(below, axis=1)
     working = weight * belief.predictions.works[kept]
-    told = np.where(working.any(axis=1, keepdims=True), working, weight)
+    told: Array = np.where(working.any(axis=1, keepdims=True), working, weight)
     return 0.5 * (edges[1:] + edges[:-1]), _rows(weight @ bins), _rows(told @ bins)
 
 

@@ -17,6 +17,12 @@ from geometry.arrays import Array, floats
 from geometry.diagnosis.predict import Predictions
 from geometry.diagnosis.readings import BLOCK, Readings
 
+MOVING = ("stroke", "free_stroke", "lining_clearance", "arm_angle_applied")
+"""Readings that a brake which does not work leaves open."""
+
+NEGLIGIBLE = 1e-7
+"""Cells that are less probable than this within their cause are left out of predictions."""
+
 LEAST = -1e290
 """Stands for a probability of 0 in logarithms: far below anything, and still a number."""
 
@@ -76,6 +82,11 @@ class Belief:
         """How probable it is that the brake does not work at all: such a brake may be read anyhow."""
         return float(np.exp(self.cells[~self.predictions.works]).sum())
 
+    def broken(self, place: int) -> bool:
+        """Tell whether a cause is only believed of a brake that does not work: what moves may be anything."""
+        p = self.predictions
+        return not np.any(p.works & (p.cause == place) & (self.within > NEGLIGIBLE))
+
     @cached_property
     def misfit(self) -> float:
         """Square of how far the readings in `BLOCK` are from the nearest cell of the most probable cause, in sd.
@@ -103,6 +114,31 @@ def believed(predictions: Predictions, readings: Readings, *, working: bool = Fa
     cells = cells + alone[:, None] + _lining_log(predictions, readings)
     cells = np.where(predictions.works[:, None] | (not working), cells, LEAST)
     return Belief(predictions, readings, cells - log_sum(cells.reshape(-1), -1))
+
+
+def sobered(belief: Belief) -> Belief:
+    """Return the belief in which brakes that do not work gain nothing from readings that they do not foretell.
+
+    Such a brake may be read anyhow in all that moves, so that a reading which few working brakes give would speak for
+    it by its breadth alone. Under each cause it stays as probable at most as by the other readings.
+    """
+    p = belief.predictions
+    standing = believed(p, belief.readings.without(*MOVING))
+    now, most = (_broken(p, one.cells) for one in (belief, standing))
+    share = np.minimum(now, most)
+    if now.sum() >= 1 or share.sum() >= 1:
+        return belief
+    with np.errstate(divide="ignore", invalid="ignore"):
+        shift = np.where(share < now, np.log(share) - np.log(now), 0.0)[p.cause]
+    works = np.log1p(-share.sum()) - np.log1p(-now.sum())
+    cells = np.maximum(belief.cells + np.where(p.works, works, shift)[:, None], LEAST)
+    return Belief(p, belief.readings, cells - log_sum(cells.reshape(-1), -1))
+
+
+def _broken(predictions: Predictions, cells: Array) -> Array:
+    """Probability of each cause with a brake that does not work, (H,)."""
+    weight = np.where(predictions.works, 0.0, np.exp(cells).sum(-1))
+    return floats(np.bincount(predictions.cause, weight, len(predictions.names)))
 
 
 def misfit_of(predictions: Predictions, readings: Readings, place: int) -> float:

@@ -6,6 +6,7 @@ from math import isfinite
 from geometry.arrays import Array
 from geometry.diagnosis import NOTHING, Reading, Worth
 from geometry.diagnosis.meant import slack_temperature
+from geometry.diagnosis.posterior import MOVING
 from geometry.diagnosis.readings import OTHER_SLACK
 from geometry.quantity import System
 from mechviz.diagnosis.notices import read_hot
@@ -28,10 +29,15 @@ def value_words(one: Reading, value: float, system: System) -> str:
 
 
 def expected_words(study: Study, cause: Cause, shown: Sequence[Group], system: System) -> str:
-    """Write the middle nine tenths of the readings not yet taken, those that tell most of the causes shown."""
+    """Write the middle nine tenths of the readings not yet taken, those that tell most of the causes shown.
+
+    Of a brake that does not work nothing that moves is foretold.
+    """
     sound = next(one.place for one in study.causes if one.name == NOTHING)
     places = [sound, *(group.causes[0].place for group in shown)]
     tell = [one for one in study.next if one.reading.kind != "number" and _tells(one, places)][:EXPECTED]
+    if study.belief.broken(cause.place):
+        tell = [one for one in tell if one.reading.name not in MOVING]
     return ", ".join(
         f"{one.reading.title} {ends_words(one.ranges[cause.place], one.reading, system)}{_heat(study, one, system)}"
         for one in tell

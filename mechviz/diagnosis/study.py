@@ -16,6 +16,7 @@ from geometry.diagnosis import (
     marks_left_over,
     predict,
     readings_of,
+    sobered,
     speaks_for,
     telling_apart,
     worths,
@@ -78,7 +79,8 @@ class Study:
     ``explained`` says whether the most probable cause explains the readings, by a brake that works. Where none does, or
     readings contradict each other, ``belief`` is of brakes that work: one that does not (its cam past its profile, say)
     may be read anyhow, and being read oddly is no sign of it unless lining and drum say so by themselves
-    (``worn_out``). ``lost`` is how probable such a brake would be otherwise.
+    (``worn_out``); else it gains nothing from what it does not foretell. ``lost`` is how probable it would be
+    otherwise.
     """
 
     setup: Setup
@@ -180,7 +182,8 @@ def study(setup: Setup, beside: Mapping[str, float] | None = None) -> Study:
     _refuse(setup, given)
     predictions, readings = predict(setup), readings_of(setup).beside(given)
     judged = _judged(setup, given)
-    every = believed(predictions, readings)
+    anyhow = believed(predictions, readings)
+    every = sobered(anyhow)
     doubtful = bool(impossible_in(judged) or contradictions(judged, readings, setup.system)) or not every.fits
     worn_out = believed(predictions, readings.without(*BLOCK)).lost > LIKELY
     belief = believed(predictions, readings, working=True) if doubtful and not worn_out else every
@@ -189,7 +192,7 @@ def study(setup: Setup, beside: Mapping[str, float] | None = None) -> Study:
     groups = [Group(tuple(sorted((causes[n] for n in one), key=lambda c: -c.probability))) for one in alike]
     groups.sort(key=lambda one: -one.probability)
     explained = every.fits and belief.fits
-    return Study(judged, readings, belief, tuple(groups), guessed(setup), explained, every.lost, worn_out)
+    return Study(judged, readings, belief, tuple(groups), guessed(setup), explained, anyhow.lost, worn_out)
 
 
 def _refuse(setup: Setup, given: Mapping[str, float]) -> None:

@@ -361,3 +361,16 @@ def test_probabilities_are_never_certain() -> None:
     assert [chance(p) for p in (0.026, 0.034)] == ["not likely (3 %)"] * 2
     assert chance(0.5) == "probably (50 %)"
     assert chance(0.0) == "very unlikely (under 1 %)"
+
+
+def without_linings(text: str) -> str:
+    return text.replace('lining_thickness = "1/2 in"\n', "").replace('drum_diameter = "16.53 in"\n', "")
+
+
+def test_of_a_brake_that_does_not_work_nothing_that_moves_is_foretold(run: Run, write: Callable[[str], str]) -> None:
+    text = without_linings(SOUND.format(**USUAL | {"heat": "300", "read": 'stroke = "2 1/2 in"\n'}))
+    flat = " ".join(run(write(text.replace('free_stroke = "5/8 in"', 'lining_clearance = "0.09 in"')))[1].split())
+    (thin,) = re.findall(r"[0-9][.] Lining too thin: .*? Would then read: (.*? in)[.] ", flat)
+    (stuck,) = re.findall(r"[0-9][.] Adjuster stuck, or never adjusted: .*? Would then read: (.*? in)[.] ", flat)
+    assert re.fullmatch("lining thickness 0.[0-9]+ to 0.[0-9]+ in", thin)
+    assert re.match("free stroke 1.[0-9]+ to 2.[0-9]+ in at 300 degF, lining thickness", stuck)

@@ -21,6 +21,7 @@ from geometry.diagnosis import (
     marks_left_over,
     predict,
     readings_of,
+    sobered,
     speaks_for,
     telling_apart,
     worths,
@@ -536,3 +537,44 @@ def test_readings_that_no_working_brake_gives_speak_for_no_cause() -> None:
             "lining-thin",
             "cam-past-profile",
         }
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        '[condition]\nlining_clearance = "0.060 in"\n',
+        '[condition]\ndrum_temperature = "500 degF"\nfree_stroke = "5/8 in"\n[measured]\nstroke = "1 1/2 in"\n',
+        '[condition]\ndrum_temperature = "500 degF"\nlining_clearance = "0.020 in"\n[measured]\nstroke = "1 1/2 in"\n',
+        '[measured]\nstroke = "2 1/2 in"\n',
+    ],
+)
+def test_a_brake_that_does_not_work_gains_nothing_by_being_read_anyhow(text: str) -> None:
+    setup = written(text)
+    found = believed(predict(setup), readings_of(setup))
+    sober = sobered(found)
+    before = believed(predict(setup), Readings({}, found.readings.off))
+    thin = place("lining-thin")
+    assert sober.probability.sum() == pytest.approx(1, abs=1e-12)
+    assert sober.lost <= before.lost + 1e-12
+    assert sober.probability[thin] < 1.02 * before.probability[thin]
+    working = believed(predict(setup), readings_of(setup), working=True).probability
+    assert sober.probability == pytest.approx((1 - sober.lost) * working + _lost_by_cause(sober), abs=1e-9)
+
+
+def _lost_by_cause(found: Belief) -> np.ndarray:
+    weight = np.where(found.predictions.works, 0.0, np.exp(found.cells).sum(axis=1))
+    return np.bincount(found.predictions.cause, weight, len(found.predictions.names))
+
+
+def test_what_would_be_read_is_that_of_a_brake_that_works() -> None:
+    """A clearance of 0.060 in is about 1 in of free stroke with the cam so far round."""
+    setup = written('[condition]\nlining_clearance = "0.060 in"\n')
+    found = believed(predict(setup), readings_of(setup))
+    free = next(one for one in worths(found) if one.reading.name == "free_stroke")
+    low, high = free.ranges[place("lining-thin")] / IN
+    assert 0.9 < low < high < 1.5
+
+
+def test_lining_and_drum_still_tell_a_brake_that_does_not_work() -> None:
+    setup = written('[condition]\nlining_thickness = "0.1 in"\n[measured]\nstroke = "1 in"\n')
+    assert sobered(believed(predict(setup), readings_of(setup))).lost > 0.9
