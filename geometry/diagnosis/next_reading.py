@@ -149,7 +149,7 @@ def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Arr
     own = np.arange(len(belief.predictions.names))[:, None] == belief.predictions.cause[kept]
     weight, bins = own * belief.within[kept], np.diff(below, axis=1)
     working = weight * belief.predictions.works[kept]
-    told: Array = np.where(working.any(axis=1, keepdims=True), working, weight)
+    told = working + weight * ~working.any(axis=1, keepdims=True)
     return 0.5 * (edges[1:] + edges[:-1]), _rows(weight @ bins), _rows(told @ bins)
 
 

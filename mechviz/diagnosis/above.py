@@ -13,7 +13,7 @@ from mechviz.diagnosis.notices import (
 )
 from mechviz.diagnosis.study import LIKELY, Study
 from mechviz.report.layout import hang
-from mechviz.report.written import taped
+from mechviz.report.written import both, taped
 
 DOUBLE = (
     "No single cause explains these readings well: one of them may be misread, or two things may be wrong. Measure "
@@ -27,6 +27,20 @@ WORN_OUT = (
     "By lining and drum this brake probably does not work at all: its cam turned past its profile. Stroke, slack and "
     "applied angle may then be anything, and speak neither for a cause nor against it. Look at cam, linings and drum "
     "before anything is measured again."
+)
+BOTTOMED = {
+    "stroke": (
+        "An applied stroke of {} is all that the chamber has: it bottoms, and hardly any force is left, hot or cold. "
+        "Do not drive on it."
+    ),
+    "free_stroke": (
+        "A free stroke of {} is all that the chamber has: it bottoms before the linings touch, and nothing presses. "
+        "Do not drive on it."
+    ),
+}
+LITTLE = (
+    "The rod moved less than half as far as such a brake's does at this pressure: see first that air arrives at the "
+    "chamber with full pressure, and that the spring brake is released."
 )
 FAILED = "Whatever the cause, mechviz check fails:"
 
@@ -84,9 +98,16 @@ def _failed(study: Study, system: System, width: int) -> list[str]:
 
 
 def _over(study: Study, system: System, width: int) -> list[str]:
-    """A stroke over its limit is a defect, however likely it is that nothing else is wrong."""
-    if study.limit_passed is None:
-        return []
-    limit = taped(study.limit_passed, system)
-    words = f"The stroke is over its limit of {limit}, whatever the cause; mechviz check judges it."
-    return [*hang(words, width), ""]
+    """A stroke that bottoms or is over its limit is a defect, however likely it is that nothing else is wrong."""
+    said = [BOTTOMED[name].format(taped(study.readings.values[name], system)) for name in study.bottomed]
+    if study.limit_over is not None:
+        limit, heat = taped(study.limit_over, system), study.setup.as_found.drum_temperature
+        hot = (
+            f"The stroke is over its limit of {limit}, but the limit is meant for a cold drum and this one was at "
+            f"{both(heat, 'temperature', system)}. Let it cool and measure again."
+        )
+        cold = f"The stroke is over its limit of {limit}, whatever the cause; mechviz check judges it."
+        said.append(hot if study.stroke_read_hot else cold)
+    if study.little_stroke and not any(one.name == "no-stroke" for one in study.contradictions):
+        said.append(LITTLE)
+    return [line for text in said for line in (*hang(text, width), "")]

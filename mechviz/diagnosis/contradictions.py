@@ -6,7 +6,7 @@ far as a hand can pull it. What breaks that was misread, or was read with no air
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import acos, cos, degrees, isfinite
+from math import acos, cos, degrees, inf, isfinite
 
 import numpy as np
 
@@ -28,6 +28,8 @@ from mechviz.checks.judge import ROUNDING
 from mechviz.report.written import both, gap_text, quantity, taped
 
 INCH = 25.4
+HARDLY = INCH / 8
+"""Stroke, mm, up to which the rod hardly moved, whatever presses on it."""
 LOST = 0.5 * INCH
 """Stroke, mm, that worn joints or a loose chamber can take up before the arm moves (the most of that defect)."""
 ARM = 1.0 * INCH
@@ -57,18 +59,27 @@ def contradictions(setup: Setup, readings: Readings, system: System) -> list[Con
 def _no_stroke(setup: Setup, readings: Readings, system: System) -> Contradiction | None:
     """A rod that does not move under a pressure that would move a sound brake's."""
     stroke, tape = readings.values.get("stroke"), setup.measured.resolution
-    if stroke is None or stroke > tape + ROUNDING:
+    if stroke is None or stroke > max(tape, HARDLY) + ROUNDING or (stroke > tape + ROUNDING and _tight(setup, stroke)):
         return None
     moved = at_pressure(setup.brake, condition_of(setup), setup.test.pressure, "").stroke
     if moved is not None and moved < 3 * tape:
         return None
     pressure = both(setup.test.pressure, "pressure", system)
+    moves = "did not move" if stroke <= tape + ROUNDING else "hardly moved"
     words = (
-        f"An applied stroke of {taped(stroke, system)} at {pressure}: the rod did not move. No air reached the chamber "
+        f"An applied stroke of {taped(stroke, system)} at {pressure}: the rod {moves}. No air reached the chamber "
         "(line, valve or hose shut or open, the spring brake not released first), or the mark was misread. See that "
         "air arrives and measure again, before any cause below is believed."
     )
     return Contradiction("no-stroke", ("stroke",), words)
+
+
+def _tight(setup: Setup, stroke: float) -> bool:
+    """Whether a slack was read that so small a stroke would close."""
+    found = setup.as_found
+    slack = not setup.stated.isdisjoint({"condition.free_stroke", "condition.lining_clearance"})
+    free = found.free_stroke if found.free_stroke is not None else _free_stroke_of(setup, found.lining_clearance or 0.0)
+    return slack and free <= stroke + setup.measured.resolution + ROUNDING
 
 
 def _free_over_stroke(setup: Setup, readings: Readings, system: System) -> Contradiction | None:
@@ -99,7 +110,11 @@ def _hotter(setup: Setup) -> bool:
 def _clearance(setup: Setup, readings: Readings, system: System) -> Contradiction | None:
     """A clearance that takes more stroke to close than the rod made; beyond the cam's room it takes all there is."""
     stroke, gap = (readings.values.get(name) for name in ("stroke", "lining_clearance"))
-    if stroke is None or gap is None or _hotter(setup) or not _presses(setup):
+    if gap is None or _hotter(setup):
+        return None
+    if stroke is None:
+        return _clearance_alone(setup, gap, system)
+    if not _presses(setup):
         return None
     rated = setup.brake.chamber.rated_stroke
     takes = min(_free_stroke_of(setup, gap), rated)
@@ -113,8 +128,21 @@ def _clearance(setup: Setup, readings: Readings, system: System) -> Contradictio
     return Contradiction("clearance-over-stroke", ("stroke", "lining_clearance"), words)
 
 
+def _clearance_alone(setup: Setup, gap: float, system: System) -> Contradiction | None:
+    """A clearance that takes more stroke to close than the chamber has."""
+    rated = setup.brake.chamber.rated_stroke
+    if _free_stroke_of(setup, gap) * (1 - SHARE) <= rated:
+        return None
+    words = (
+        f"A lining clearance of {gap_text(gap, system)} takes more stroke to close than the chamber's rated "
+        f"{taped(rated, system)}: it was misread (0.020 in for 0.2 in?), or the chamber bottoms before the linings "
+        "touch, and the brake does not brake at all. Measure again, before any cause below is believed."
+    )
+    return Contradiction("clearance-over-rated", ("lining_clearance",), words)
+
+
 def _free_stroke_of(setup: Setup, gap: float) -> float:
-    """The free stroke of a clearance on the brake as written, mm; the rated one where the cam has no such setting.
+    """The free stroke of a clearance on the brake as written, mm; endless where the cam has no such setting.
 
     0 where the cam brings linings and drum together in no setting at all: that is not the clearance's doing.
     """
@@ -127,7 +155,7 @@ def _free_stroke_of(setup: Setup, gap: float) -> float:
         free = float(free_stroke(setup.brake, condition_of(replace(setup, as_found=found))))
     except MechvizError:
         free = float("nan")
-    return free if isfinite(free) else setup.brake.chamber.rated_stroke
+    return free if isfinite(free) else inf
 
 
 def _angles(setup: Setup, readings: Readings, system: System) -> Contradiction | None:

@@ -64,4 +64,4 @@ def ends_words(stretch: Array, reading: Reading, system: System) -> str:
     digits = 0 if kind == "angle" else (3 if system == "inch" else 2) if narrow else None
     ends = [number(max(end, 0.0), kind, system, digits) for end in (low, high)]
     assert isfinite(low + high)
-    return f"{ends[0]} to {ends[1]} {unit_word(kind, system)}"
+    return f"{ends[0] if ends[0] == ends[1] else ' to '.join(ends)} {unit_word(kind, system)}"

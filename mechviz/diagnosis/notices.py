@@ -11,7 +11,7 @@ from math import isfinite
 from geometry.arrays import floats
 from geometry.diagnosis.meant import slack_temperature
 from geometry.found import condition_of
-from geometry.kinematics import free_stroke
+from geometry.kinematics import free_stroke, released_poses
 from geometry.quantity import System
 from geometry.setup import Setup
 from geometry.tables import chambers_by_outside_diameter
@@ -29,7 +29,7 @@ from mechviz.checks.row import CheckRow
 from mechviz.checks.slack import free_stroke_rows
 from mechviz.pushrod.limits import free_stroke_band
 from mechviz.report.reading import reading_words
-from mechviz.report.written import both, taped
+from mechviz.report.written import both, gap_text, taped
 
 READ = (free_stroke_rows, arm_angle_rows, lining_rows, drum_rows, chamber_size_rows)
 AS_WRITTEN = (
@@ -118,17 +118,38 @@ def _once_cold(setup: Setup) -> float:
 
 
 def hot_words(setup: Setup, system: System) -> str:
-    """Say what a free stroke that was read on a hot drum comes to on a cold one; nothing where it was not, or unknown.
+    """Say what slack that was read on a hot drum comes to on a cold one; nothing where it was not, or unknown.
 
-    One that is too little then is told by `cold_words`.
+    A free stroke that is too little then is told by `cold_words`.
     """
-    if _free_stroke_read(setup) is None or not read_hot(setup) or cold_slack(setup) is not None:
+    if not read_hot(setup):
+        return ""
+    if _free_stroke_read(setup) is None:
+        return _hot_gap_words(setup, system) if "condition.lining_clearance" in setup.stated else ""
+    if cold_slack(setup) is not None:
         return ""
     heat = both(slack_temperature(setup), "temperature", system)
     return (
         f"The free stroke was read with the drum at {heat}, where it is longer: cold it would be about "
         f"{taped(_once_cold(setup), system)}. Let the drum cool and measure again; do not adjust hot."
     )
+
+
+def _hot_gap_words(setup: Setup, system: System) -> str:
+    """Say what a clearance that was read on a hot drum comes to on a cold one, where the cam has that setting hot."""
+    cold, heat = _gap_at(setup, COLD), both(slack_temperature(setup), "temperature", system)
+    would = f"it would be about {gap_text(cold, system)}" if isfinite(cold) else "the linings would press, released"
+    known = f": cold {would}" if isfinite(_gap_at(setup, slack_temperature(setup))) else ""
+    return (
+        f"The lining clearance was read with the drum at {heat}, where it is wider{known}. Let the drum cool and "
+        "measure again; do not adjust hot."
+    )
+
+
+def _gap_at(setup: Setup, temperature: float) -> float:
+    """The smaller gap at mid arc as adjusted, mm, with the drum at a temperature; NaN where the linings would press."""
+    poses = released_poses(setup.brake, replace(condition_of(setup), drum_temperature=floats(temperature)))
+    return min(float(poses.left.gap_middle), float(poses.right.gap_middle))
 
 
 def cold_words(setup: Setup, cold: float, system: System) -> str:

@@ -25,9 +25,12 @@ from geometry.diagnosis.meant import guessed
 from geometry.diagnosis.readings import BLOCK, OTHER_SLACK
 from geometry.diagnosis.tight import cause_named
 from geometry.errors import Fault, PartError
+from geometry.found import condition_of
 from geometry.quantity import System
 from geometry.setup import Setup
+from geometry.states import at_pressure
 from mechviz.checks.case import COLD, WARM, Case
+from mechviz.checks.judge import ROUNDING
 from mechviz.checks.row import CheckRow
 from mechviz.diagnosis.contradictions import Contradiction, contradictions
 from mechviz.diagnosis.notices import Impossible, cold_slack, failed_rows, impossible_in
@@ -110,11 +113,36 @@ class Study:
     @property
     def limit_passed(self) -> float | None:
         """The stroke limit, mm, where the stroke was read over it on a cold drum and on a chamber that is known."""
+        return None if self.stroke_read_hot else self.limit_over
+
+    @property
+    def limit_over(self) -> float | None:
+        """The same with the drum at any heat: the limit itself is meant for a cold one."""
         case, stroke = Case(self.setup, self.setup.test.rules), self.readings.values.get("stroke")
-        cold = self.setup.as_found.drum_temperature <= COLD + WARM
-        if stroke is None or not cold or not case.knows_chamber or stroke <= case.limit.limit_mm:
+        if stroke is None or not case.knows_chamber or stroke <= case.limit.limit_mm:
             return None
         return case.limit.limit_mm
+
+    @property
+    def stroke_read_hot(self) -> bool:
+        """Whether the drum was warm when the stroke was read."""
+        return self.setup.as_found.drum_temperature > COLD + WARM
+
+    @property
+    def bottomed(self) -> tuple[str, ...]:
+        """Which of the strokes, by air and by hand, were read at the chamber's full stroke."""
+        rated, half = self.setup.brake.chamber.rated_stroke, 0.5 * self.setup.measured.resolution
+        read = {name: self.readings.values.get(name) for name in ("stroke", "free_stroke")}
+        return tuple(name for name, v in read.items() if v is not None and -half <= v - rated <= ROUNDING)
+
+    @property
+    def little_stroke(self) -> bool:
+        """Whether the rod moved less than half as far as the brake as written would at the pressure of the test."""
+        stroke = self.readings.values.get("stroke")
+        if stroke is None:
+            return False
+        moved = at_pressure(self.setup.brake, condition_of(self.setup), self.setup.test.pressure, "").stroke
+        return moved is not None and stroke < 0.5 * moved
 
     @cached_property
     def impossible(self) -> list[Impossible]:
@@ -148,7 +176,7 @@ class Study:
     @cached_property
     def out_of_limits(self) -> bool:
         """Whether something is wrong even if no part is at fault."""
-        wrong = bool(self.failed or self.impossible or self.contradictions)
+        wrong = bool(self.failed or self.impossible or self.contradictions or self.bottomed)
         return wrong or self.limit_passed is not None or self.cold_slack is not None
 
     @property

@@ -374,3 +374,66 @@ def test_of_a_brake_that_does_not_work_nothing_that_moves_is_foretold(run: Run, 
     (stuck,) = re.findall(r"[0-9][.] Adjuster stuck, or never adjusted: .*? Would then read: (.*? in)[.] ", flat)
     assert re.fullmatch("lining thickness 0.[0-9]+ to 0.[0-9]+ in", thin)
     assert re.match("free stroke 1.[0-9]+ to 2.[0-9]+ in at 300 degF, lining thickness", stuck)
+
+
+def test_a_rod_that_hardly_moves_asks_for_the_air(run: Run, write: Callable[[str], str]) -> None:
+    text = without_linings(SOUND.format(**USUAL | {"read": 'stroke = "{} in"\n'})).replace('free_stroke = "5/8 in"', "")
+    said = {one: " ".join(run(write(text.replace("{}", one)))[1].split()) for one in ("1/16", "1/8", "1/4", "1 3/8")}
+    assert "the rod did not move. No air reached the chamber" in said["1/16"]
+    assert "the rod hardly moved. No air reached the chamber" in said["1/8"]
+    assert "No air reached the chamber" not in said["1/4"]
+    assert "see first that air arrives at the chamber with full pressure" in said["1/4"]
+    assert not any("see first that air arrives" in said[one] for one in ("1/8", "1 3/8"))
+    assert not any("speaks for: lining too thin" in one for one in said.values())
+
+
+def test_a_clearance_beyond_the_chamber_is_asked_after_without_a_stroke(run: Run, write: Callable[[str], str]) -> None:
+    text = without_linings(SOUND.format(**USUAL))
+    wide, usual = (
+        " ".join(run(write(text.replace('free_stroke = "5/8 in"', f'lining_clearance = "{gap} in"')))[1].split())
+        for gap in ("0.2", "0.06")
+    )
+    assert "takes more stroke to close than the chamber's rated 2 1/2 in (63.5 mm): it was misread (0.020 in" in wide
+    assert wide.index("before any cause below is believed") < wide.index("1. ")
+    assert "speaks for" not in wide
+    assert "misread" not in usual
+
+
+@pytest.mark.parametrize("heat", ["70", "400"])
+def test_a_stroke_that_is_all_the_chamber_has_is_said_hot_or_cold(told: Callable[..., str], heat: str) -> None:
+    free = {"70": "5/8", "400": "1"}[heat]
+    flat = told(heat=heat, free=free, read='stroke = "2 1/2 in"\n')
+    says = "An applied stroke of 2 1/2 in (63.5 mm) is all that the chamber has: it bottoms, and hardly any force"
+    assert flat.index(says) < flat.index("1. ")
+    assert "Do not drive on it." in flat
+    assert "Nothing wrong that" not in flat
+    assert "is all that the chamber has" not in told(heat=heat, free=free, read='stroke = "2 7/16 in"\n')
+    assert "is all that the chamber has" not in told(heat=heat, free=free, read='stroke = "2 9/16 in"\n')
+
+
+def test_a_free_stroke_that_is_all_the_chamber_has_leaves_nothing_to_press(told: Callable[..., str]) -> None:
+    flat = told(free="2 1/2")
+    assert "A free stroke of 2 1/2 in (63.5 mm) is all that the chamber has: it bottoms before the linings" in flat
+    assert "is all that the chamber has" not in told(free="2 1/4")
+
+
+def test_a_stroke_over_its_limit_read_hot_is_to_be_read_cold(told: Callable[..., str]) -> None:
+    hot = told(heat="500", free="1 1/8", read='stroke = "2 3/8 in"\n')
+    assert "The stroke is over its limit of 2 in (50.8 mm), but the limit is meant for a cold drum" in hot
+    assert "this one was at 500 degF (260 degC). Let it cool and measure again." in hot
+    assert "over its limit" not in told(heat="500", free="1 1/8", read='stroke = "2 in"\n')
+    assert "meant for a cold drum" not in told(read='stroke = "2 3/8 in"\n')
+
+
+def test_a_clearance_read_hot_is_not_adjusted_by(run: Run, write: Callable[[str], str]) -> None:
+    def flat(heat: str, gap: str) -> str:
+        text = SOUND.format(**USUAL | {"heat": heat}).replace(
+            'free_stroke = "5/8 in"', f'lining_clearance = "{gap} in"'
+        )
+        return " ".join(run(write(text))[1].split())
+
+    warm, tight = flat("500", "0.055"), flat("500", "0.020")
+    assert "The lining clearance was read with the drum at 500 degF (260 degC), where it is wider" in warm
+    assert re.search(r"cold it would be about 0[.]03[0-9] in .* measure again; do not adjust hot[.]", warm)
+    assert "cold the linings would press, released. Let the drum cool" in tight
+    assert "do not adjust hot" not in flat("70", "0.055")
