@@ -9,10 +9,11 @@ can never disagree about says which of them cannot be told apart (`apart`). What
 
 from geometry.diagnosis.apart import groups_of, telling_apart
 from geometry.diagnosis.next_reading import Worth, worths
-from geometry.diagnosis.posterior import Belief, believed, sobered
+from geometry.diagnosis.posterior import Belief, believed
 from geometry.diagnosis.predict import Predictions, predict
 from geometry.diagnosis.priors import NOTHING
 from geometry.diagnosis.readings import READINGS, Reading, Readings, readings_of
+from geometry.diagnosis.sober import sobered
 from geometry.diagnosis.unexplained import LeftOver, left_over, marks_left_over, speaks_for
 
 __all__ = [
