@@ -71,7 +71,8 @@ def _what_to_open(out: Path) -> str:
     setup = out / f"{WORN}.toml"
     return (
         f"\nOpen this first:\n  {out / PAGE}\n"
-        "    the same brake, moving, in any browser: space presses it, S starts its story\n"
+        "    the same brake, moving, in any browser: space presses it, S starts its story,\n"
+        "    V shows it as a solid\n"
         f"Also written:\n  {out / PICTURE}\n    its picture, applied\n"
         f"  {out / CHECK}\n    this report: open it, print it, put it in the job file\n"
         f"  {out / 'check.json'}\n    the same for programs\n"
