@@ -59,7 +59,7 @@ def spring_lengths(brake: Brake) -> Mapping[str, float]:
     chamber = brake.chamber.rated_stroke
     return {
         "chamber_return_spring": 1.16 * chamber,
-        "shoe_return_spring": 1.0 * brake.new_radius,
+        "shoe_return_spring": brake.new_radius,
         "power_spring": float(np.linalg.norm(seats[1] - seats[0])),
     }
 

@@ -82,11 +82,6 @@ def _along(points: Array) -> tuple[Array, Array]:
     return side, floats(np.cross(way, side))
 
 
-def moved(solid: Manifold, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Manifold:
-    """Return a solid moved."""
-    return solid.translate((x, y, z))
-
-
 def united(*solids: Manifold) -> Manifold:
     """Return solids as one."""
     result = solids[0]

@@ -80,7 +80,7 @@ def places(brake: Brake, widths: Widths = WIDTHS, proportions: Proportions = PRO
     near, far = cam + widths.web_play * w, cam + (widths.web_play + widths.web) * w
     spider = far + 0.5 * widths.web_play * w, far + (0.5 * widths.web_play + widths.spider) * w
     flange = -0.5 * w - (widths.drum_lip + widths.hub_flange) * w
-    drum = flange - 0.0, (0.5 + widths.drum_lip) * w
+    drum = flange, (0.5 + widths.drum_lip) * w
     plane = drum[1] + (1.0 + widths.plane_gap) * outer
     boss = 0.5 * widths.boss * arm_length
     return Places(

@@ -11,8 +11,10 @@ import numpy as np
 from geometry.applied import solve_applied
 from geometry.arrays import Array, floats
 from geometry.condition import Condition
+from geometry.errors import AssemblyError, Fault
 from geometry.found import released_angle
 from geometry.kinematics import free_stroke
+from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.states import at_pressure
 from mechviz.checks.case import COLD, HOT, Case
@@ -35,19 +37,16 @@ SAMPLES = 241
 
 @dataclass(frozen=True)
 class Ages:
-    """The conditions that the story goes through: as adjusted, nearly at the limit, past it, and that one hot.
+    """The conditions that the story goes through: as adjusted, nearly at the limit (mm), past it as far as it goes.
 
-    ``thickness`` (n,) and ``stroke`` (n,) are the lining and the stroke that it takes, as the lining wears.
+    ``reaches`` says whether the stroke comes over the limit at all.
     """
 
     healthy: Condition
     near: Condition
     past: Condition
-    hot: Condition
     limit: float
     reaches: bool
-    thickness: Array
-    stroke: Array
 
 
 def ages(setup: Setup) -> Ages:
@@ -63,6 +62,8 @@ def ages(setup: Setup) -> Ages:
     stroke = solve_applied(brake, replace(healthy, lining_thickness=thickness), pressure).stroke
     there = np.isfinite(stroke)
     last = int(np.argmin(there)) if not there.all() else SAMPLES
+    if last == 0:
+        raise _not_applied("new, with that adjustment, it")
     thickness, stroke = thickness[:last], stroke[:last]
 
     def at(wanted: float) -> Condition:
@@ -74,11 +75,8 @@ def ages(setup: Setup) -> Ages:
         healthy=healthy,
         near=at(min(0.96 * limit, float(stroke[-1]))),
         past=past,
-        hot=replace(past, drum_temperature=HOT),
         limit=limit,
         reaches=bool(stroke[-1] > limit),
-        thickness=thickness,
-        stroke=stroke,
     )
 
 
@@ -102,10 +100,8 @@ def press_film(setup: Setup, condition: Condition, shot: Shot) -> list[Take]:
 
 def apart_film(condition: Condition, shot: Shot) -> list[Take]:
     """Return a brake that is taken apart, left so for a while, and put together again."""
-    away, words = (
-        ramp(0.0, 1.0, 5 * FPS),
-        "Wheel end first, then shoes and cam, the chamber last. A parking section stays whole.",
-    )
+    words = "Wheel end first, then shoes and cam, the chamber last. A parking section stays whole."
+    away = ramp(0.0, 1.0, 5 * FPS)
     apart = held(1.0, 3 * FPS)
     return [
         Take("Taken apart", words, shot, condition, held(0.0, len(move)), apart=move, widest=1.0)
@@ -216,7 +212,18 @@ def sentence(words: str) -> str:
 
 
 def _stroke(setup: Setup, condition: Condition) -> float:
-    return float(solve_applied(setup.brake, condition, setup.test.pressure).stroke)
+    """The stroke that the test pressure holds, mm. Raises `AssemblyError` where there is none."""
+    applied = solve_applied(setup.brake, condition, setup.test.pressure)
+    if not np.isfinite(applied.stroke):
+        raise _not_applied(f"as it is, {Reason(int(applied.reason)).words}: it")
+    return float(applied.stroke)
+
+
+def _not_applied(how: str) -> AssemblyError:
+    fix = "see what mechviz check says of it; --film apart and --solid do without"
+    return AssemblyError(
+        Fault("film", f"{how} cannot be applied, so that there is nothing to film", fix, kind="number")
+    )
 
 
 def _of_stroke(setup: Setup, condition: Condition) -> str:

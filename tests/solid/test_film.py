@@ -10,6 +10,7 @@ import pytest
 
 from geometry.applied import solve_applied
 from geometry.condition import Condition
+from geometry.errors import AssemblyError
 from geometry.found import condition_of
 from mechviz.checks.case import COLD, HOT
 from mechviz.solid.encode import encoded
@@ -161,3 +162,13 @@ def test_a_press_and_a_taking_apart_begin_and_end_alike() -> None:
     assert back is not None
     assert going[0] == back[-1] == 0.0
     assert going[-1] == back[0] == there.min() == there.max() == 1.0
+
+
+def test_a_brake_that_cannot_be_applied_is_refused_before_any_frame() -> None:
+    read = setup(WORN)
+    worn_out = replace(condition_of(read), lining_thickness=1.0)
+    with pytest.raises(
+        AssemblyError, match=r"cannot be applied, so that there is nothing to film; see what mechviz check"
+    ):
+        press_film(read, worn_out, Shot())
+    assert len(apart_film(worn_out, Shot())) == 3
