@@ -6,6 +6,7 @@ from math import atan2, cos, hypot, pi, sin, tan
 
 from shapely.geometry.base import BaseGeometry
 
+from geometry.lining import Lining
 from geometry.outlines.chamber_form import chamber_form
 from geometry.states import ShoeState
 from mechviz.drawing.layout import Layout
@@ -29,8 +30,8 @@ HUB, HUB_ENDS = 0.36, (-0.5, 0.5)
 CAM_BELOW, CAM_ENDS = 8.0, (-1.95, -1.35)
 """The cam's arrow: how far (mm) beyond the cam's tip it goes round, and its ends."""
 SPREAD_LONG = 84.0
-RUB_AT, RUB_FROM = (-0.55, -0.05, 0.45), 26.0
-"""The arrows on a lining: their directions (rad, from the level through the drum's centre upwards), and how far (mm)
+RUB_SHARES, RUB_FROM = (-0.573, -0.052, 0.469), 26.0
+"""The arrows on a lining: where they stand on its arc, from -1 at the anchor end to 1 at the cam end, and how far (mm)
 inside a new lining they begin."""
 
 
@@ -131,13 +132,19 @@ def _linings(scene: Scene, where: Layout) -> list[Push]:
                 where.at("wheel", sense * inner * cos(angle), inner * sin(angle)),
                 where.at("wheel", sense * drum * cos(angle), drum * sin(angle)),
             )
-            for angle in rubbing(shoe)
+            for angle in rubbing(shoe, rub_at(scene.brake.lining))
         ]
         found += [straight(tail, tip, "rub") for tail, tip in ends]
     return found
 
 
-def rubbing(shoe: ShoeState) -> list[float]:
+def rub_at(lining: Lining) -> tuple[float, ...]:
+    """Return the directions (rad, from the level through the drum's centre upwards) of the arrows on a lining."""
+    middle, half = 0.5 * (lining.start + lining.end - pi), 0.5 * (lining.end - lining.start)
+    return tuple(middle + share * half for share in RUB_SHARES)
+
+
+def rubbing(shoe: ShoeState, directions: Sequence[float]) -> list[float]:
     """Return the directions (rad) of a lining's arrows: its end, its middle, its other end, as far as each touches.
 
     A lining worn to a cold drum touches a hot, larger one in one place only; one that is still off the drum, however
@@ -146,7 +153,7 @@ def rubbing(shoe: ShoeState) -> list[float]:
     if not touches(shoe):
         return []
     gaps = (shoe.gap_anchor_end, shoe.gap_middle, shoe.gap_cam_end)
-    known = [(gap, angle) for gap, angle in zip(gaps, RUB_AT, strict=True) if gap is not None]
+    known = [(gap, angle) for gap, angle in zip(gaps, directions, strict=True) if gap is not None]
     return [angle for gap, angle in known if gap <= NEAR] or [min(known)[1]]
 
 

@@ -92,7 +92,7 @@ def _pushes(brake: Brake, outlines: tuple[Outline, ...]) -> Sizes:
         "camBelow": pushes.CAM_BELOW,
         "camEnds": pushes.CAM_ENDS,
         "spreadLong": pushes.SPREAD_LONG,
-        "rubAt": pushes.RUB_AT,
+        "rubAt": pushes.rub_at(brake.lining),
         "rubFrom": pushes.RUB_FROM,
         "near": pushes.NEAR,
     }

@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import replace
-from math import degrees
+from math import degrees, pi
 
 import numpy as np
 import pytest
@@ -15,7 +15,7 @@ from mechviz.drawing.gaps import gap_profile
 from mechviz.drawing.layout import layout
 from mechviz.drawing.names import FEW
 from mechviz.drawing.picture import picture
-from mechviz.drawing.pushes import RUB_AT, rubbing
+from mechviz.drawing.pushes import rub_at, rubbing
 from mechviz.drawing.scene import Scene, scene_at
 from mechviz.drawing.verdict import judged
 from mechviz.drawing.words import bound, figure, length, small
@@ -23,7 +23,10 @@ from mechviz.export import svg_to_png
 from mechviz.look.colours import THEMES, VERBS, colours
 from mechviz.look.vision import contrast
 from tests.drawing.measure import NUMBER, SVG, Drawn
-from tests.drawing.scenes import BUILT_IN, NAMES, WORN, pictured, scene
+from tests.drawing.scenes import BUILT_IN, NAMES, WORN, pictured, scene, setup
+
+AT = (-0.55, -0.05, 0.45)
+"""Where the arrows on a usual lining stand, rad from the level."""
 
 STATES = ("released", "contact", "applied")
 NOTES = ["title", "shaft", "magnifier", "cam", "verdict", "stroke", "push", "drum", "gap", "chain", "angle", "labels"]
@@ -330,12 +333,21 @@ def test_a_chamber_that_only_the_base_has_passes_no_stroke() -> None:
 def test_a_lining_has_arrows_only_where_it_touches() -> None:
     found = scene("drive-16.5x7").state.left
     pressed = replace(found, gap_anchor_end=0.0, gap_middle=0.0, gap_cam_end=0.0, gap_least=0.0)
-    assert rubbing(pressed) == list(RUB_AT)
+    assert rubbing(pressed, AT) == list(AT)
     clear = replace(found, gap_anchor_end=0.2, gap_middle=0.18, gap_cam_end=0.3, gap_least=0.17)
-    assert rubbing(clear) == []
+    assert rubbing(clear, AT) == []
     hot = replace(found, gap_anchor_end=0.15, gap_middle=0.06, gap_cam_end=0.45, gap_least=0.0)
-    assert rubbing(hot) == [RUB_AT[1]]
+    assert rubbing(hot, AT) == [AT[1]]
     ends = replace(found, gap_anchor_end=0.0, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.0)
-    assert rubbing(ends) == [RUB_AT[0], RUB_AT[2]]
+    assert rubbing(ends, AT) == [AT[0], AT[2]]
     near = replace(found, gap_anchor_end=0.01, gap_middle=0.2, gap_cam_end=0.03, gap_least=0.01)
-    assert rubbing(near) == []
+    assert rubbing(near, AT) == []
+
+
+def test_arrows_stand_on_the_lining_however_much_of_it_is_left() -> None:
+    whole = setup(WORN).brake.lining
+    for lining in (whole, replace(whole, end=whole.end - 1.0)):
+        ends = [angle - pi / 2 for angle in (lining.start, lining.end)]
+        directions = rub_at(lining)
+        assert ends[0] < directions[0] < directions[1] < directions[2] < ends[1]
+    assert rub_at(whole) == pytest.approx(AT, abs=1e-3)

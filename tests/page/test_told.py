@@ -11,7 +11,7 @@ from geometry.setup import read_setup
 from mechviz.checks import run_checks
 from mechviz.checks.case import HOT
 from mechviz.drawing.chain import links
-from mechviz.drawing.pushes import rubbing
+from mechviz.drawing.pushes import rub_at, rubbing
 from mechviz.drawing.scene import hotter, scene_at
 from tests.page.browser import Opened
 from tests.page.conftest import WORN, Open, Pages
@@ -64,7 +64,7 @@ def test_arrows_and_words_tell_which_lining_touches(show: Open) -> None:
 def test_the_drawing_tells_the_same_of_one_lining() -> None:
     setup = read_setup(WORN)
     scene = scene_at(setup, condition_of(setup), 1.35 * 25.4, "stroke")
-    assert [len(rubbing(shoe)) for shoe in (scene.state.left, scene.state.right)] == [0, 3]
+    assert [len(rubbing(shoe, rub_at(scene.brake.lining))) for shoe in (scene.state.left, scene.state.right)] == [0, 3]
     assert links(scene)[-1].sentence == "The right lining rubs"
     assert links(scene_at(setup, condition_of(setup), "contact"))[-1].sentence == "The right lining touches"
     assert links(scene_at(setup, condition_of(setup), "applied"))[-1].sentence == "The linings rub the drum"
