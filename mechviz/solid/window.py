@@ -20,6 +20,7 @@ from geometry.found import condition_of
 from geometry.kinematics import Poses, solve_poses
 from geometry.setup import Setup
 from geometry.states import at_stroke
+from mechviz.drawing.foot import CAUTION
 from mechviz.drawing.scene import Scene
 from mechviz.drawing.words import figure, length
 from mechviz.look.colours import colours
@@ -38,8 +39,8 @@ SECONDS = 4.0
 """Of one application, there and back, while it plays."""
 DRUM = ("ghost", "whole", "off")
 
-COLUMNS = 46
-"""Characters of a line on a part."""
+COLUMNS, NARROW = 46, 34
+"""Characters of a line on a part, and of one at the foot, left of the sliders."""
 
 KEYS = (
     ("space", "play, stop"),
@@ -156,9 +157,12 @@ class Window:
     def help(self) -> None:
         """Show what the keys do, or no longer."""
         self.helping = not self.helping
-        self._write(
-            "help", "\n".join(f"{key}: {does}" for key, does in KEYS) if self.helping else "h: keys", "lower_left"
-        )
+        self._write_foot()
+
+    def _write_foot(self) -> None:
+        """Write the keys, all or how to see them, and under them the caution, which always stands there."""
+        keys = "\n".join(f"{key}: {does}" for key, does in KEYS) if self.helping else "h: keys"
+        self._write("foot", f"{keys}\n{fill(CAUTION, NARROW)}", "lower_left")
 
     def point_at(self, x: int, y: int) -> str:
         """Name the part at a pixel (from the lower left corner), and say what it does; return its name, or nothing."""
@@ -191,7 +195,7 @@ class Window:
         self.shot = shot
         self.stage.dress(shot)
         self._pose()
-        self._write("help", "h: keys", "lower_left")
+        self._write_foot()
         self.stage.plotter.render()
 
     def _pose(self) -> None:

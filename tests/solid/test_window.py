@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
+from mechviz.drawing.foot import CAUTION
 from mechviz.solid.gl import NoGraphicsError
 from mechviz.solid.shot import OUTSIDE, WHEEL_END, Shot
 from mechviz.solid.views import VIEWS
@@ -75,9 +76,15 @@ def test_a_part_under_the_mouse_is_named_with_what_to_look_for(window: Window) -
 
 def test_help_lists_every_key_and_goes_again(window: Window) -> None:
     window.help()
-    assert all(f"{key}: {does}" in window._words["help"] for key, does in KEYS)
+    assert all(f"{key}: {does}" in window._words["foot"] for key, does in KEYS)
     window.help()
-    assert window._words["help"] == "h: keys"
+    assert window._words["foot"].startswith("h: keys\n")
+
+
+def test_the_caution_stands_in_the_window_whatever_is_shown(window: Window) -> None:
+    for act in (window.help, window.help, window.cut, window.cut):
+        act()
+        assert " ".join(window._words["foot"].split()).endswith(CAUTION)
 
 
 def test_without_a_screen_it_says_so(window: Window) -> None:
