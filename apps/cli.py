@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import air, animate, check, demo, diagnose, draw, faults, fit, heat, life, setups, show, solve
+from apps.commands import air, animate, check, demo, diagnose, draw, faults, fit, heat, life, serve, setups, show, solve
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -20,6 +20,7 @@ EPILOGUE = """Examples:
   mechviz fit quarry.toml
   mechviz draw drive-16.5x7 -o drive.png
   mechviz animate drive-16.5x7 -o drive.html
+  mechviz serve
 
 Every command has a --help of its own."""
 
@@ -50,6 +51,7 @@ app.command(air.air, help_epilogue=air.EPILOGUE)
 app.command(diagnose.diagnose, help_epilogue=diagnose.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
+app.command(serve.serve, help_epilogue=serve.EPILOGUE, usage="mechviz serve [SETUP] [OPTIONS]")
 app.command(show.show, help_epilogue=show.EPILOGUE)
 app.command(setups.setups, help_epilogue=setups.EPILOGUE, usage="mechviz setups [NAME]")
 app.command(demo.demo, help_epilogue=demo.EPILOGUE)

@@ -33,7 +33,7 @@ class Sheet:
 
 def read_sheet(raw: dict[str, Any]) -> Sheet:
     """Read every key of a parsed file; what cannot be used is reported and left out."""
-    typed = dict(_leaves(raw))
+    typed = dict(leaves(raw))
     try:
         sheet = Sheet(_flat(FileKeys.model_validate(raw)), typed)
     except ValidationError as error:
@@ -77,10 +77,11 @@ def _flat(section: BaseModel, above: str = "") -> Values:
     return values
 
 
-def _leaves(raw: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, object]]:
+def leaves(raw: Mapping[str, Any], above: str = "") -> Iterator[tuple[str, object]]:
+    """Yield every value of a parsed file with its dotted key."""
     for name, value in raw.items():
         if isinstance(value, dict) and above.count(".") < 3:
-            yield from _leaves(cast(dict[str, Any], value), f"{above}{name}.")
+            yield from leaves(cast(dict[str, Any], value), f"{above}{name}.")
         else:
             yield above + name, value
 

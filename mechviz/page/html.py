@@ -105,10 +105,13 @@ def page_of(data: dict[str, Any]) -> str:
     )
 
 
-def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
+def page_data(
+    setup: Setup, system: System | None = None, theme: Theme = "auto", *, faults: bool = True
+) -> dict[str, Any]:
     """Return what the script needs to put the page into any element: ``mount(el, data)``.
 
-    ``markup`` goes into an element that is still empty; ``page_css`` goes beside it.
+    ``markup`` goes into an element that is still empty; ``page_css`` goes beside it. Without ``faults`` the page has no
+    such mode, and is made in a third of the time.
     """
     condition = condition_of(setup)
     scene = scene_at(setup, condition, "released")
@@ -119,15 +122,18 @@ def page_data(setup: Setup, system: System | None = None, theme: Theme = "auto")
     table = page_table(setup.brake, condition, setup.test.pressure)
     sound = {"facts": facts, "table": table, "motion": motion_data(setup.brake)}
     solid = solid_view(setup, condition)
-    defects = defects_data(Sound(setup, sound, scene.outlines, where, solid, named))
-    more = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup), "defects": defects}
+    more: dict[str, Any] = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup)}
     more |= {"solid": solid.data()}
+    if faults:
+        more |= {"defects": defects_data(Sound(setup, sound, scene.outlines, where, solid, named))}
     return sound | more | {"markup": _markup(facts, page_picture(scene, where, named.note()), theme)}
 
 
-def component_data(setup: Setup, system: System | None = None, theme: Theme = "auto") -> dict[str, Any]:
+def component_data(
+    setup: Setup, system: System | None = None, theme: Theme = "auto", *, faults: bool = True
+) -> dict[str, Any]:
     """Return the data of a component that brings its own style sheet: ``render({model, el})`` with ``model.data``."""
-    return page_data(setup, system, theme) | {"css": page_css()}
+    return page_data(setup, system, theme, faults=faults) | {"css": page_css()}
 
 
 @cache

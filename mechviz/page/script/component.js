@@ -4,6 +4,7 @@
  * `model.data` is what mechviz/page/html.py makes for a component, or its JSON. Where the model tells of changes
  * (`model.on("data", act)` or `model.on("change:data", act)`), other data bring another brake, looked at as the one
  * before: units, theme and place stay. The style sheet comes with the data as `css`, or is the application's business.
+ * Where the data have `wholeKeyboard`, keys are heard wherever the focus is in the document. Data with `kept` begin as its `text` says (what the page without a server has in its address), and tell `changed`.
  */
 
 import {Fonts} from "./fonts.js";

@@ -49,6 +49,8 @@ function table(player) {
   };
 }
 
+const TYPED = ["text", "search", "number"];
+
 const OWN = {
   range: ["ArrowLeft", "ArrowRight", "ArrowUp", "ArrowDown", "Home", "End", "PageUp", "PageDown"],
   checkbox: [" "],
@@ -60,7 +62,7 @@ const OWN = {
 /** Whether the element that has the focus wants a key for itself. */
 function wanted(target, key) {
   const name = target?.localName;
-  if (name === "input" && target.type === "text") return true;
+  if (name === "textarea" || (name === "input" && TYPED.includes(target.type))) return true;
   const kind = name === "input" ? target.type : name;
   return OWN[kind]?.includes(key) ?? false;
 }
@@ -85,7 +87,7 @@ export function listen(target, player, signal) {
 }
 
 function undoing(event, key, player, from) {
-  if (from?.type === "text" || player.teller.telling) return;
+  if (TYPED.includes(from?.type) || player.teller.telling) return;
   const back = key === "z" && !event.shiftKey;
   const again = key === "y" || (key === "z" && event.shiftKey);
   if (!back && !again) return;

@@ -17,7 +17,15 @@ export class Modes {
     this.made = {};
     this.now = null;
     this.buttons = Object.fromEntries(MODES.map((name) => [name, player.root.querySelector(`[data-mode-key=${name}]`)]));
-    for (const name of MODES) player.on(`mode-${name}`, "click", () => this.open(name), signal);
+    for (const name of MODES) {
+      this.buttons[name].hidden = !this.#has(name);
+      player.on(`mode-${name}`, "click", () => this.open(name), signal);
+    }
+  }
+
+  /** Whether the data have what a mode shows. */
+  #has(name) {
+    return name === "brake" || Boolean(this.data[name]);
   }
 
   #make(name) {
@@ -29,7 +37,7 @@ export class Modes {
   /** Open a mode; `given` are address parameters that say where in it. */
   open(name, given = null) {
     const {player} = this;
-    if (name === this.name && !given) return;
+    if ((name === this.name && !given) || !this.#has(name)) return;
     if (player.teller.telling) player.teller.end();
     this.now?.close();
     player.clock.halt();

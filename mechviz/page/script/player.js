@@ -67,8 +67,8 @@ class Player {
     this.view = new View(this, data, signal);
     this.solid = new Solid(this, data.solid, signal);
     this.#wire(signal);
-    const pageWide = data.wholePage ? this.root.ownerDocument : this.root;
-    listen(pageWide, this, signal);
+    const heard = data.wholePage || data.wholeKeyboard ? this.root.ownerDocument : this.root;
+    listen(heard, this, signal);
     this.scene.resize(this.units);
     this.view.restore();
     this.changed();

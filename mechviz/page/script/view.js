@@ -7,6 +7,7 @@ export class View {
     this.root = player.root;
     this.document = this.root.ownerDocument;
     this.inAddress = Boolean(data.wholePage);
+    this.kept = data.kept ?? null;
     this.sheet = this.root.querySelector("[data-role=help-sheet]");
     const acts = {units: "switchUnits", theme: "switchTheme", large: "large", labels: "labels", full: "fullScreen",
       print: "print", help: "help"};
@@ -119,16 +120,17 @@ export class View {
     this.player.solid.read(new URLSearchParams(solid));
   }
 
-  /** Keep the state in the address, a little later: browsers do not like it often. */
+  /** Keep the state in the address, or with whom the page is part of, a little later: browsers do not like it often. */
   remember() {
-    if (!this.inAddress || this.restoring) return;
+    if (!(this.inAddress || this.kept) || this.restoring) return;
     clearTimeout(this.later);
     this.later = setTimeout(() => this.#write(), 200);
   }
 
   /** Write the state into the address, unless another one stands there already and is about to be read. */
   #write() {
-    if (this.#address() !== this.seen) return;
+    this.kept?.changed(this.text());
+    if (!this.inAddress || this.#address() !== this.seen) return;
     this.window.history.replaceState(null, "", `#${this.text()}`);
     this.seen = this.#address();
   }
@@ -159,7 +161,7 @@ export class View {
   /** Take the state from the address. */
   restore() {
     const {player, root} = this;
-    this.seen = this.inAddress ? this.#address() : "";
+    this.seen = this.inAddress ? this.#address() : (this.kept?.text ?? "");
     const given = new URLSearchParams(this.seen);
     this.restoring = true;
     if (player.teller.telling) player.teller.end();

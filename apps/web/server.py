@@ -1,0 +1,88 @@
+"""The server: three desks and what they are made of, on this machine, with nothing from anywhere else."""
+
+import socket
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import Any
+
+import panel as pn
+from bokeh.server.server import Server
+from panel.io.server import get_server
+
+from apps.web.brake_view import BrakeView
+from apps.web.brakes import Brakes
+from apps.web.desks import DESKS, desk
+from apps.web.files import PAGE_MODULE, BrakeData, Module, Picture
+from apps.web.frame import framed
+from apps.web.session import Session, visiting
+from apps.web.start import START, start_html
+from apps.web.tools import Tools
+from geometry.setup import builtin_names, builtin_text
+
+HOST = "localhost"
+PORT = 8420
+MOST_MESSAGE = 2 * 1024 * 1024
+"""Bytes of one message from a browser: a setup file is bounded far below, a list of readings too."""
+
+DeskPage = Callable[[Session, Brakes], pn.Template]
+
+
+def start_page(session: Session, _: Brakes) -> pn.Template:
+    """Return the first page."""
+    return framed(START, Tools(session), {}, start_html())
+
+
+def plain_desk(slug: str, session: Session, brakes: Brakes) -> pn.Template:
+    """Return a desk with nothing but the brake."""
+    return framed(desk(slug), Tools(session), {"brake": BrakeView(session, brakes, whole_keyboard=True)})
+
+
+PAGES: dict[str, DeskPage] = {"/": start_page} | {f"/{one.slug}": partial(plain_desk, one.slug) for one in DESKS}
+"""What stands where."""
+
+
+def free_port(wanted: int, host: str = HOST) -> int:
+    """Return the port that is wanted if nobody has it, else one that is free."""
+    with socket.socket() as trial:
+        trial.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            trial.bind((host, wanted))
+        except OSError:
+            trial.bind((host, 0))
+        return int(trial.getsockname()[1])
+
+
+def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str] = ()) -> tuple[Server, Brakes]:
+    """Return a server that listens but does not run yet, and the store of brakes to close after it.
+
+    ``text`` is the setup that every desk begins with where the address names none; ``origins`` are the names under
+    which browsers may call it.
+    """
+    first = text or builtin_text(builtin_names()[0])
+    brakes = Brakes()
+    pn.extension()
+    pages: dict[str, Any] = {slug: _served(build, first, brakes) for slug, build in PAGES.items()}
+    own = [
+        (rf"/{PAGE_MODULE}", Module),
+        (r"/pictures/([\w.-]+)\.svg", Picture),
+        (r"/brakes/([0-9a-f]+)\.json", BrakeData, {"brakes": brakes}),
+    ]
+    made = get_server(
+        pages,
+        port=port,
+        address=host,
+        websocket_origin=[f"{name}:{port}" for name in dict.fromkeys(["localhost", "127.0.0.1", host, *origins])],
+        extra_patterns=own,
+        websocket_max_message_size=MOST_MESSAGE,
+        title="mechviz",
+    )
+    return made, brakes
+
+
+def _served(build: DeskPage, first: str, brakes: Brakes) -> Callable[[], pn.Template]:
+    """What Panel calls for each visit: it takes a function, and no other callable."""
+
+    def visit() -> pn.Template:
+        return build(visiting(first), brakes)
+
+    return visit
