@@ -10,6 +10,7 @@ import json
 from collections import OrderedDict
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
 from hashlib import sha256
 from multiprocessing import get_context
 from typing import Literal, TypeVar
@@ -61,6 +62,11 @@ class Brakes:
         except BrokenProcessPool:
             self._executor = _process()
             return await loop.run_in_executor(self._executor, made, text, extent)
+
+    async def warm(self, text: str) -> None:
+        """Make the data of a brake before anybody asks; one that cannot be made says why when it is asked for."""
+        with suppress(Exception):
+            await self.data(self.name(text))
 
     def close(self) -> None:
         """Let the process go."""

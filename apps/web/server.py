@@ -76,6 +76,7 @@ def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str]
         websocket_max_message_size=MOST_MESSAGE,
         title="mechviz",
     )
+    made.io_loop.add_callback(brakes.warm, first)
     return made, brakes
 
 

@@ -123,9 +123,9 @@ def page_data(
     sound = {"facts": facts, "table": table, "motion": motion_data(setup.brake)}
     solid = solid_view(setup, condition)
     more: dict[str, Any] = {"life": life_data(setup, table["box"]["lining"][0]), "air": air_data(setup)}
-    more |= {"solid": solid.data()}
     if faults:
         more |= {"defects": defects_data(Sound(setup, sound, scene.outlines, where, solid, named))}
+    more |= {"solid": solid.data()}  # after the defects, which bring surfaces of their own
     return sound | more | {"markup": _markup(facts, page_picture(scene, where, named.note()), theme)}
 
 

@@ -10,6 +10,7 @@ import {Place} from "./place.js";
 import {AnglePlot, ForcePlot, WearPlot} from "./plots.js";
 import {moved} from "./moved.js";
 import {Air, Pushes} from "./pushes.js";
+import {narrow} from "./room.js";
 import {draw, put, say, write} from "./svg.js";
 import {touches} from "./touch.js";
 import {judged, limitName} from "./verdict.js";
@@ -104,9 +105,9 @@ export class Scene {
 
   /** Take the part of the picture that there is room for. */
   frame() {
-    const narrow = !this.printing && matchMedia("screen and (max-width: 1000px)").matches;
+    const column = !this.printing && narrow(this.root);
     const x = this.facts.layout.edge + EDGE;
-    put(this.svg, "viewBox", narrow ? `0 ${TOP} ${x} ${this.facts.layout.height - TOP}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
+    put(this.svg, "viewBox", column ? `0 ${TOP} ${x} ${this.facts.layout.height - TOP}` : `0 0 ${this.facts.layout.width} ${this.facts.layout.height}`);
   }
 
   /** Set the names of the parts where there is room for their letters, which are larger where the picture is small. */

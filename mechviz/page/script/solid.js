@@ -12,13 +12,13 @@ import {CUTS, SolidScene} from "./solid_scene.js";
 import {SolidNow} from "./solid_now.js";
 import {SolidTools} from "./solid_tools.js";
 import {Stage, renderer} from "./stage.js";
+import {wide} from "./room.js";
 import {say} from "./svg.js";
 import {Tags} from "./tags.js";
 import {tints} from "./tints.js";
 import {three, unpack} from "./unpack.js";
 
 const LOOKS = ["drawing", "solid", "both"];
-const WIDE = "screen and (min-width: 1700px)";
 const TO = {drawing: "Drawing", solid: "Solid", both: "Side by side"};
 const MISSING = "This browser cannot show the brake as a solid: it has no WebGL 2, or WebGL is switched off. The drawing shows the same motion.";
 const GLIDE = 450;
@@ -46,7 +46,6 @@ export class Solid {
     this.canvas = this.box.querySelector("canvas");
     this.missing = root.querySelector("[data-role=solid-missing]");
     this.wait = this.box.querySelector("[data-role=solid-wait]");
-    this.wide = matchMedia(WIDE);
     this.orbit = new Orbit(this.canvas, data.views, {changed: () => this.#turned(), tapped: (x, y) => this.#tapped(x, y), done: () => player.shown()}, signal);
     this.panel = new PartPanel(this.box.querySelector("[data-role=part]"), () => this.#dressed());
     this.tools = new SolidTools(this.box, this, signal);
@@ -56,10 +55,9 @@ export class Solid {
     this.dresser = new MutationObserver(() => this.#dressed());
     this.dresser.observe(root, {attributes: true, attributeFilter: ["data-theme", "data-names", "data-outside", "data-fault", "data-large"]});
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#dressed(), {signal});
-    this.wide.addEventListener("change", () => this.#named(), {signal});
     signal.addEventListener("abort", () => this.#leave());
     this.box.solid = this;
-    this.#named();
+    this.named();
     this.tools.show(this.now, this.orbit.at);
   }
 
@@ -84,7 +82,7 @@ export class Solid {
     this.look = look;
     this.root.dataset.look = look;
     this.box.hidden = !this.open;
-    this.#named();
+    this.named();
     if (this.open) this.#start();
     this.player.view.resized();
     this.player.shown();
@@ -96,11 +94,12 @@ export class Solid {
   }
 
   #following() {
-    const ways = this.wide.matches ? LOOKS : LOOKS.slice(0, 2);
+    const ways = wide(this.root) ? LOOKS : LOOKS.slice(0, 2);
     return ways[(ways.indexOf(this.look) + 1) % ways.length];
   }
 
-  #named() {
+  /** Say on the button what the next look is. */
+  named() {
     say(this.root.querySelector("[data-role=look] span"), TO[this.#following()]);
   }
 

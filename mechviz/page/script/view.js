@@ -33,6 +33,7 @@ export class View {
     this.player.scene.lettered();
     this.player.scene.resize(this.player.units);
     this.player.modes.now?.resize();
+    this.player.solid?.named();
     this.player.changed();
   }
 
