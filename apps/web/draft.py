@@ -51,11 +51,16 @@ class Draft(param.Parameterized):
         self.state_all({key: value})
 
     def state_all(self, values: dict[str, object]) -> None:
-        """Write several values as one step."""
+        """Write several values as one step. What makes a file that cannot be read is said in ``refused``."""
         text = self.text
         for key, value in values.items():
             text = without(text, key) if value == "" else with_value(text, key, value)
-        self._put(text)
+        try:
+            values_of(text)
+        except MechvizError as error:
+            self.refused = Refused(", ".join(values), _lines(error))
+        else:
+            self._put(text)
 
     def open(self, data: bytes | str, name: str) -> bool:
         """Take the text of a file in place of the setup, and say whether it could be used.

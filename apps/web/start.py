@@ -29,7 +29,7 @@ def start_html() -> str:
 
 def _brake(name: str) -> str:
     setup = read_setup(name)
-    links = "".join(f'<a href="./{desk.slug}?base={quote(name)}">{desk.verb}</a>' for desk in DESKS)
+    links = "".join(f'<a href="./{desk.slug}?setup={quote(name)}">{desk.verb}</a>' for desk in DESKS)
     title = escape(setup.title)
     return (
         f'<li><img src="./pictures/{quote(name)}.svg" alt="{title}: both planes, applied" width="1600" height="900">'

@@ -1,5 +1,6 @@
 """The bar that every desk has: open, save, start from a built-in brake, undo, redo, light or dark."""
 
+import re
 from typing import Any, ClassVar
 
 import param
@@ -66,6 +67,7 @@ def file_name(draft: Draft) -> str:
     >>> file_name(Draft('schema = 1\ntitle = "Tipper, axle 2 (right)"\nbase = "drive-16.5x7"'))
     'tipper-axle-2-right.toml'
     """
-    title = draft.value("title") or draft.value("base") or "brake"
-    plain = "".join(sign if sign.isascii() and (sign.isalnum() or sign == ".") else " " for sign in title.lower())
-    return "-".join(plain.split()).strip(".")[:60] + ".toml"
+    for title in (draft.value("title"), draft.value("base"), "brake"):
+        if words := re.findall(r"[a-z0-9]+(?:\.[0-9]+)?", title.lower()):
+            return "-".join(words)[:60].rstrip(".") + ".toml"
+    raise AssertionError("the last of them always is a name")
