@@ -68,6 +68,6 @@ def file_name(draft: Draft) -> str:
     'tipper-axle-2-right.toml'
     """
     for title in (draft.value("title"), draft.value("base"), "brake"):
-        if words := re.findall(r"[a-z0-9]+(?:\.[0-9]+)?", title.lower()):
+        if words := re.findall(r"[a-z0-9]+(?:\.[0-9][a-z0-9]*)?", title.lower()):
             return "-".join(words)[:60].rstrip(".") + ".toml"
     raise AssertionError("the last of them always is a name")
