@@ -22,6 +22,7 @@ from mechviz.drawing.drum_turn import drum_turn
 from mechviz.drawing.layout import HEIGHT, MARGIN, NAMED, WIDTH, Box, Layout
 from mechviz.drawing.lettering import SIZES, Text
 from mechviz.drawing.magnifier import magnifier
+from mechviz.drawing.marks import element
 from mechviz.drawing.names import Name, names
 from mechviz.drawing.note import Note
 from mechviz.drawing.placed import part_shapes, seen
@@ -87,8 +88,15 @@ class Names:
 
     def data(self) -> dict[str, float | str]:
         """Return what stands in the note's group, and from which letters on it is that for large ones."""
-        notes = {letters: self.note(letters).svg() for letters in self.placed}
-        return {"between": BETWEEN} | {key: svg.partition(">")[2].removesuffix("</g>") for key, svg in notes.items()}
+        return {"between": BETWEEN} | {letters: self._grouped(letters) for letters in self.placed}
+
+    def _grouped(self, letters: Letters) -> str:
+        """The names, each in a group with its leader, so that a script may show one without the others."""
+        groups = [
+            element("g", one.leader + "".join(text.svg() for text in one.texts), data_named=name.words)
+            for name, one in self.placed[letters].items()
+        ]
+        return f"<title>{self.note(letters).title}</title>" + "".join(groups)
 
 
 @dataclass(frozen=True, kw_only=True)
