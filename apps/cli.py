@@ -5,7 +5,23 @@ from collections.abc import Sequence
 
 from cyclopts import App, Parameter
 
-from apps.commands import air, animate, check, demo, diagnose, draw, faults, fit, heat, life, serve, setups, show, solve
+from apps.commands import (
+    air,
+    animate,
+    check,
+    demo,
+    diagnose,
+    draw,
+    faults,
+    fit,
+    heat,
+    lesson,
+    life,
+    serve,
+    setups,
+    show,
+    solve,
+)
 from apps.failures import guarded
 from apps.help import HelpText
 
@@ -21,6 +37,7 @@ EPILOGUE = """Examples:
   mechviz draw drive-16.5x7 -o drive.png
   mechviz animate drive-16.5x7 -o drive.html
   mechviz serve
+  mechviz lesson
 
 Every command has a --help of its own."""
 
@@ -52,6 +69,7 @@ app.command(diagnose.diagnose, help_epilogue=diagnose.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
 app.command(serve.serve, help_epilogue=serve.EPILOGUE, usage="mechviz serve [SETUP] [OPTIONS]")
+app.command(lesson.lesson, help_epilogue=lesson.EPILOGUE, usage="mechviz lesson [LESSON] [OPTIONS]")
 app.command(show.show, help_epilogue=show.EPILOGUE)
 app.command(setups.setups, help_epilogue=setups.EPILOGUE, usage="mechviz setups [NAME]")
 app.command(demo.demo, help_epilogue=demo.EPILOGUE)

@@ -9,7 +9,7 @@ from functools import cache
 from importlib.resources import files
 
 ENTRY = "component"
-EXPORTS = {"mount": "player", "render": "component"}
+EXPORTS = {"mount": "player", "render": "component", "mountLesson": "lesson"}
 """What the module gives, and which file has it."""
 
 _IMPORT = re.compile(r"^import \{([^}]*)\} from \"\./([a-z_]+)\.js\";\n", re.MULTILINE)

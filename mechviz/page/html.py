@@ -93,14 +93,19 @@ def page_html(setup: Setup, system: System | None = None, theme: Theme = "auto")
 def page_of(data: dict[str, Any]) -> str:
     """Return the page of data that `page_data` made, in one file."""
     inside = {name: part for name, part in data.items() if name != "markup"} | {"wholePage": True}
-    script = _inline(f"\n{bundled()}{START}\n")
+    return page_file(escape(data["facts"]["title"]), data["markup"], inside, START)
+
+
+def page_file(title: str, markup: str, data: dict[str, Any], start: str) -> str:
+    """Return one file with our script and style sheet: ``title`` and ``markup`` are HTML, ``start`` runs on the data."""
+    script = _inline(f"\n{bundled()}{start}\n")
     return _template("page.html").substitute(
         hash=_hash(script),
         version=version("mechviz"),
-        title=escape(data["facts"]["title"]),
+        title=title,
         css=page_css(),
-        markup=data["markup"],
-        data=_json(inside).replace("<", "\\u003c"),
+        markup=markup,
+        data=_json(data).replace("<", "\\u003c"),
         script=script,
     )
 
@@ -139,8 +144,8 @@ def component_data(
 @cache
 def page_css() -> str:
     """Return the page's style sheet: the type, the themes, the picture's classes, and the page's own rules."""
-    own = (files("mechviz.page") / "page.css").read_text(encoding="utf-8")
-    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), note_css(), own])
+    own = [(files("mechviz.page") / name).read_text(encoding="utf-8") for name in ("page.css", "lesson.css")]
+    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), note_css(), *own])
 
 
 def _template(name: str) -> Template:

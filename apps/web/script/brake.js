@@ -50,7 +50,7 @@ class Shown {
 
   #draw(draw, data) {
     const kept = {text: this.model.look, changed: (text) => (this.model.look = text)};
-    this.data = {...data, kept, wholeKeyboard: this.model.whole_keyboard};
+    this.data = {...data, kept, keysWide: this.model.whole_keyboard};
     if (this.leaving) for (const act of this.acts) act();
     else {
       const on = (name, act) => name === "data" && this.acts.push(act);

@@ -3,13 +3,15 @@
  *
  * `model.data` is what mechviz/page/html.py makes for a component, or its JSON. Where the model tells of changes
  * (`model.on("data", act)` or `model.on("change:data", act)`), other data bring another brake, looked at as the one
- * before: units, theme and place stay. The style sheet comes with the data as `css`, or is the application's business.
- * Where the data have `wholeKeyboard`, keys are heard wherever the focus is in the document. Data with `kept` begin as
- * its `text` says (what the page without a server has in its address), and tell `changed`. The layout follows the width
- * of the element; `--mechviz-above` is what else of the window's height is taken.
+ * before: units, theme and place stay. Data with `steps` are a lesson, and are played as one. The style sheet comes with
+ * the data as `css`, or is the application's business. Where the data have `keysWide`, keys are heard wherever the focus
+ * is in the document. Data with `kept` begin as its `text` says (what the page without a server has in its address), and
+ * tell `changed`. The layout follows the width of the element; `--mechviz-above` is what else of the window's height is
+ * taken.
  */
 
 import {Fonts} from "./fonts.js";
+import {mountLesson} from "./lesson.js";
 import {mount} from "./player.js";
 
 const CHANGES = ["data", "change:data"];
@@ -48,7 +50,7 @@ class Component {
     this.box = this.el.ownerDocument.createElement("div");
     this.box.className = "mechviz-place";
     this.el.append(this.box);
-    this.player = mount(this.box, {...data, wholePage: false});
+    this.player = data.steps ? mountLesson(this.box, {...data, wholePage: false}) : mount(this.box, {...data, wholePage: false});
     if (looked) this.player.look(looked);
   }
 

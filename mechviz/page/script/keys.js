@@ -60,9 +60,9 @@ const OWN = {
 };
 
 /** Whether the element that has the focus wants a key for itself. */
-function wanted(target, key) {
+export function wanted(target, key) {
   const name = target?.localName;
-  if (name === "textarea" || (name === "input" && TYPED.includes(target.type))) return true;
+  if (name === "textarea" || target?.isContentEditable || (name === "input" && TYPED.includes(target.type))) return true;
   const kind = name === "input" ? target.type : name;
   return OWN[kind]?.includes(key) ?? false;
 }

@@ -53,6 +53,8 @@ class Player {
     const {signal} = this.ending;
     if (data.markup && !el.querySelector(".mechviz")) el.innerHTML = data.markup;
     this.root = el.querySelector(".mechviz");
+    /** Parts that are talked about, by the names of their outlines; and the only names that are written, null for all. */
+    Object.assign(this, {pointed: [], only: null});
     this.units = new Units(data.facts.units, data.facts.system);
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
     this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}, section: data.air?.section, solid: null};
@@ -67,7 +69,7 @@ class Player {
     this.view = new View(this, data, signal);
     this.solid = new Solid(this, data.solid, signal);
     this.#wire(signal);
-    const heard = data.wholePage || data.wholeKeyboard ? this.root.ownerDocument : this.root;
+    const heard = data.wholePage || data.keysWide ? this.root.ownerDocument : this.root;
     listen(heard, this, signal);
     this.scene.resize(this.units);
     this.view.restore();
@@ -95,6 +97,22 @@ class Player {
     this.travel = new Travel(this.model);
     this.state = this.model.blank();
     this.scene = new Scene(this.root, this.model, brake);
+    this.scene.name(this.only);
+  }
+
+  /** Point at parts, by the names of their outlines: they are lit, in the drawing and in space. */
+  point(names) {
+    this.pointed = names;
+    for (const node of this.root.querySelectorAll(".plane .part")) {
+      node.classList.toggle("pointed", names.includes(node.id.slice("part-".length).replaceAll("-", "_")));
+    }
+    this.root.dataset.pointed = names.length ? "yes" : "no";
+  }
+
+  /** Write these names only; null writes all. */
+  name(words) {
+    this.only = words;
+    this.scene.name(words);
   }
 
   /** The letters are there: what was measured without them is measured again. */

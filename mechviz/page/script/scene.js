@@ -11,7 +11,7 @@ import {AnglePlot, ForcePlot, WearPlot} from "./plots.js";
 import {moved} from "./moved.js";
 import {Air, Pushes} from "./pushes.js";
 import {narrow} from "./room.js";
-import {draw, put, say, write} from "./svg.js";
+import {draw, put, say, take, write} from "./svg.js";
 import {touches} from "./touch.js";
 import {judged, limitName} from "./verdict.js";
 
@@ -114,12 +114,20 @@ export class Scene {
   #named() {
     const group = this.svg.querySelector("#note-labels");
     const {between, plain, large} = this.facts.names;
-    const names = parseFloat(getComputedStyle(group.querySelector("text")).fontSize) > between ? large : plain;
+    const text = group.querySelector("text");
+    const names = text && parseFloat(getComputedStyle(text).fontSize) > between ? large : plain;
     if (group.names === names) return;
     group.names = names;
     group.innerHTML = names;
     this.drumName = this.svg.querySelector("#value-drum");
     this.turn.value = this.svg.querySelector("#value-cam-turn");
+    this.name(this.only);
+  }
+
+  /** Write these names only; null writes all. */
+  name(words) {
+    this.only = words;
+    for (const node of this.svg.querySelectorAll("#note-labels [data-named]")) take(node, !words || words.includes(node.dataset.named));
   }
 
   /** Take the sizes that the page gives picture and plots. */

@@ -53,7 +53,7 @@ export class Solid {
     this.watcher = new ResizeObserver(() => this.stage?.resize());
     this.watcher.observe(this.canvas.parentNode);
     this.dresser = new MutationObserver(() => this.#dressed());
-    this.dresser.observe(root, {attributes: true, attributeFilter: ["data-theme", "data-names", "data-outside", "data-fault", "data-large"]});
+    this.dresser.observe(root, {attributes: true, attributeFilter: ["data-theme", "data-names", "data-outside", "data-fault", "data-large", "data-pointed"]});
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#dressed(), {signal});
     signal.addEventListener("abort", () => this.#leave());
     this.box.solid = this;
@@ -170,7 +170,7 @@ export class Solid {
     const {scene, root, player, colours} = this;
     scene.break(root.dataset.fault === "return-spring-broken");
     const {fault, hidden} = player.modes.now ?? {};
-    const lit = fault && !hidden ? [fault.part.replaceAll("-", "_"), ...(BESIDE[fault.part] ?? [])] : [];
+    const lit = fault && !hidden ? [fault.part.replaceAll("-", "_"), ...(BESIDE[fault.part] ?? [])] : player.pointed;
     scene.colour(colours, this.panel.part ? [this.panel.part.name] : lit);
     scene.stand(this.shown);
   }

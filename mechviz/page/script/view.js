@@ -161,9 +161,14 @@ export class View {
 
   /** Take the state from the address. */
   restore() {
-    const {player, root} = this;
     this.seen = this.inAddress ? this.#address() : (this.kept?.text ?? "");
-    const given = new URLSearchParams(this.seen);
+    this.read(this.seen);
+  }
+
+  /** Take the state from a text as `text` writes it; what is missing is as to begin with, but units, theme and settings stay. */
+  read(text) {
+    const {player, root} = this;
+    const given = new URLSearchParams(text);
     this.restoring = true;
     if (player.teller.telling) player.teller.end();
     player.modes.read(given);

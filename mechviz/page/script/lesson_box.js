@@ -1,0 +1,132 @@
+/** What stands beside the picture in a lesson: the step's words, its question and answer, and the buttons. */
+
+import {LESSON_KEYS} from "./lesson_keys.js";
+
+const BUTTONS = [
+  ["back", "Back", "←"],
+  ["next", "Next", "→"],
+];
+const MORE = [
+  ["again", "Again", "M"],
+  ["labels", "Names", "B"],
+  ["draw", "Draw", "X"],
+  ["wipe", "Wipe", "Del"],
+  ["guess", "Fault quiz", "Q"],
+  ["speak", "Notes", "S"],
+  ["fullScreen", "Full screen", "F"],
+  ["help", "Keys", "?"],
+];
+const PRESSED = {draw: false, labels: true};
+const TRIANGLE = '<svg viewBox="0 0 20 18" aria-hidden="true"><path d="M10 1.5 18.8 17H1.2z"/><path d="M10 6.5v5.4M10 13.4v1.4"/></svg>';
+
+function button([name, words, key]) {
+  const state = name in PRESSED ? ` aria-pressed="${PRESSED[name]}"` : "";
+  return `<button type="button" data-act="${name}"${state}${name === "next" ? ' class="press"' : ""}><span>${words}</span> <kbd>${key}</kbd></button>`;
+}
+
+/** The words and buttons of one lesson. */
+export class LessonBox {
+  constructor(document, lesson, signal) {
+    this.lesson = lesson;
+    this.box = document.createElement("section");
+    this.box.className = "lesson";
+    this.box.setAttribute("aria-label", "Lesson");
+    this.box.innerHTML = `<div class="lesson-words"><div aria-live="polite"><p class="lesson-count" data-part="count"></p><h2 data-part="title"></h2>
+<div data-part="text"></div><ul class="lesson-lit" data-part="lit" aria-label="Parts that are lit"></ul>
+<div class="note lesson-caution" data-part="caution"></div>
+<div class="lesson-question" data-part="question"></div><div class="lesson-answer" data-part="answer"></div>
+<p class="lesson-sources" data-part="sources"></p></div></div>
+<p class="lesson-said" role="status" data-part="said"></p>
+<div class="row lesson-bar">${BUTTONS.map(button).join("")}</div><div class="row lesson-more">${MORE.map(button).join("")}</div>`;
+    this.sheet = document.createElement("dialog");
+    this.sheet.setAttribute("aria-label", "Keys");
+    this.sheet.innerHTML = `<h2>Keys</h2><dl class="keys">${LESSON_KEYS.map(([key, does]) => `<div><dt><kbd>${key}</kbd></dt><dd>${does}</dd></div>`).join("")}</dl><button type="button">Close</button>`;
+    this.sheet.querySelector("button").addEventListener("click", () => this.sheet.close(), {signal});
+    this.box.addEventListener("click", (event) => this.#clicked(event), {signal});
+  }
+
+  /** Stand on the page of a brake. */
+  stand(root) {
+    root.querySelector("main").append(this.box);
+    root.append(this.sheet);
+  }
+
+  #clicked(event) {
+    const node = event.target.closest("[data-act]");
+    if (!node) return;
+    const {act} = node.dataset;
+    if (act === "wipe") this.lesson.pen.clear();
+    else this.lesson[act]();
+    if (event.detail > 0) node.blur();
+  }
+
+  get helping() {
+    return this.sheet.open;
+  }
+
+  help() {
+    this.sheet.showModal();
+  }
+
+  #part(name) {
+    return this.box.querySelector(`[data-part=${name}]`);
+  }
+
+  /** Tell a button's state. */
+  pressed(name, on) {
+    this.box.querySelector(`[data-act=${name}]`).setAttribute("aria-pressed", String(on));
+  }
+
+  /** Say something that is no part of the lesson. */
+  say(words) {
+    this.#part("said").textContent = words;
+  }
+
+  /** Write the step that is shown. */
+  write() {
+    const {lesson} = this;
+    const {step, shown, steps, at, data} = lesson;
+    const words = lesson.words();
+    const lit = step.lit.map(({words: name, verb}) => `<li class="of-${verb}">${name}</li>`).join("");
+    const hides = Boolean(words.question) && !shown && !step.labels;
+    this.#part("count").textContent = lesson.aside ? `Beside step ${at + 1}` : `Step ${at + 1} of ${steps.length}: ${data.title}`;
+    this.#part("title").textContent = step.title;
+    this.#html("text", words.text);
+    this.#html("lit", hides ? "" : lit);
+    this.#html("caution", words.caution && `<h3>${TRIANGLE} Caution</h3>${words.caution}`);
+    this.#html("question", words.question && `<h3>Question</h3>${words.question}`);
+    this.#html("answer", shown && words.answer ? `<h3>Answer</h3>${words.answer}` : "");
+    this.#html("sources", step.sources.length ? "x" : "");
+    this.#part("sources").textContent = step.sources.length ? `Source: ${step.sources.join("; ")}` : "";
+    this.box.querySelector("[data-act=next] span").textContent = lesson.following;
+    const last = at === steps.length - 1 && !lesson.aside && (shown || !words.question);
+    this.box.querySelector("[data-act=next]").disabled = last;
+    this.box.querySelector("[data-act=back]").disabled = at === 0 && !lesson.aside && !shown;
+    this.pressed("labels", lesson.player.root.dataset.names === "yes");
+    this.say("");
+    if (shown) this.#part("answer").scrollIntoView?.({block: "nearest"});
+  }
+
+  #html(name, html) {
+    const node = this.#part(name);
+    node.innerHTML = html ?? "";
+    node.hidden = !html;
+  }
+
+  /** Letters as large as the step's words have room for. */
+  fit() {
+    const {box} = this;
+    const words = box.querySelector(".lesson-words");
+    box.style.removeProperty("--lesson-letter");
+    const {size, least} = this.#sizes();
+    for (let now = size; now > least && words.scrollHeight > words.clientHeight + 1; now -= 1) {
+      box.style.setProperty("--lesson-letter", `${now - 1}px`);
+    }
+  }
+
+  /** The letters that the style sheet gives, and the smallest that a class still reads. */
+  #sizes() {
+    const size = parseFloat(getComputedStyle(this.box.querySelector("[data-part=text]")).fontSize) || 20;
+    return {size, least: Math.max(16, 0.74 * size)};
+  }
+}
