@@ -13,7 +13,8 @@ class Fault:
 
     ``given``, ``least``, ``most`` and ``amount`` are in the units used inside (``kind`` says of what), so that each
     reader gets them in the units of the file; ``given`` may also be the text that was typed. ``{amount}`` in
-    ``problem`` and ``{least}``, ``{most}`` in ``fix`` are filled in when the fault is written out.
+    ``problem`` and ``{least}``, ``{most}`` in ``fix`` are filled in when the fault is written out. ``system`` is that of
+    the figure's own unit where it is known: a temperature is answered as it was typed, whatever the lengths are in.
     """
 
     where: str
@@ -24,6 +25,7 @@ class Fault:
     least: float | None = None
     most: float | None = None
     amount: float | None = None
+    system: System | None = None
 
     def _number(self, value: float | str | None, system: System) -> str:
         if isinstance(value, int | float) and isfinite(value):
@@ -48,7 +50,8 @@ class Fault:
         return self.problem.replace("{amount}", self._number(self.amount, system))
 
     def text(self, system: System = "metric") -> str:
-        """Write the fault as one line, its figures in the units of ``system``."""
+        """Write the fault as one line, its figures in the units of ``system``, or of the figure's own where known."""
+        system = self.system or system
         given = "" if self.given is None else f" = {self._number(self.given, system)}"
         possible = self.possible(system)
         fix = self.fix.replace("{amount}", self._number(self.amount, system))

@@ -8,6 +8,7 @@ from dataclasses import replace
 from difflib import get_close_matches
 from fractions import Fraction
 from math import isfinite
+from typing import Literal
 
 from geometry.errors import Fault, PartError
 from geometry.number_text import NOT_FINITE, NOT_READ, Number, UnreadableError, read_number
@@ -127,16 +128,26 @@ def _meant(text: str, kind: UnitKind) -> str:
     return ""
 
 
-def typed_system(text: object) -> System | None:
-    """Say whether a length was typed in inches (or feet) or in a metric unit; None where it is no length."""
+_OF_INCHES: Mapping[str, Fraction] = {"length": Fraction("25.4"), "temperature": Fraction(5, 9)}
+"""A unit that is a whole number of these, in the unit used inside, goes with inches."""
+
+
+def typed_system(text: object, kind: Literal["length", "temperature"] = "length") -> System | None:
+    """Say whether a length was typed in inches (or feet) or in a metric unit; None where it is no length.
+
+    With ``kind`` the same of a temperature.
+
+    >>> typed_system("3 ft"), typed_system("20 degC", "temperature")
+    ('inch', 'metric')
+    """
     try:
         number = _read(text) if isinstance(text, str) else None
     except UnreadableError:
         return None
     found = unit(number.rest) if number else None
-    if found is None or found.kind != "length":
+    if found is None or found.kind != kind:
         return None
-    return "inch" if (found.factor / Fraction("25.4")).denominator == 1 else "metric"
+    return "inch" if (found.factor / _OF_INCHES[kind]).denominator == 1 else "metric"
 
 
 def shorten(text: str) -> str:

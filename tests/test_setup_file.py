@@ -151,6 +151,7 @@ BAD = [
     ('[condition]\nlining_thickness = "0 in"', "condition.lining_thickness = 0 in", "must be more than zero", "positive"),
     ('[condition]\ndrum_diameter = "2 ft"', "condition.drum_diameter = 2 ft", "however thick it is", "use 16.082 in to 17.401 in"),
     ('[condition]\ndrum_temperature = "-500 degF"', "condition.drum_temperature = -500 degF", "below absolute zero", "use at least -459 degF"),
+    ('[condition]\ndrum_temperature = "-1000 degC"', "condition.drum_temperature = -1000 degC", "below absolute zero", "use at least -273 degC"),
     ('[condition]\ndrum_temperature = "70"', "condition.drum_temperature = 70", "has no unit", '"70 degF"'),
     ('[condition]\nfree_stroke = "2.6 in"', "condition.free_stroke = 2.6 in", "chamber bottoms", "use at most 2.500 in"),
     ('[condition]\nfree_stroke = "-0.1 in"', "condition.free_stroke = -0.1 in", "must not be negative", "zero"),
@@ -696,3 +697,23 @@ def test_reading_changes_nothing_that_is_shared() -> None:
 
 def test_the_complete_file_helper_changes_what_it_says() -> None:
     assert read_setup_text(complete(linkage__pin_reach='"6.1 in"'), "x").brake.linkage.pin_reach == mm("6.1")
+
+
+@pytest.mark.parametrize("slack", ["", 'free_stroke = "0.5 in"\n', 'lining_clearance = "0.02 in"\n'])
+def test_a_drum_that_is_too_hot_is_said_once_and_of_itself(slack: str) -> None:
+    body = f'schema = 1\nbase = "drive-16.5x7"\n[condition]\ndrum_temperature = "3000 degF"\n{slack}'
+    with pytest.raises(SetupFileError) as caught:
+        read_setup_text(body, "test")
+    assert [fault.where for fault in caught.value.faults] == ["condition.drum_temperature"]
+    with pytest.raises(SetupFileError) as both:
+        read_setup_text(body + 'slack_temperature = "3000 degF"\n', "test")
+    found = {fault.where for fault in both.value.faults}
+    assert {"condition.drum_temperature", "condition.slack_temperature"} <= found
+
+
+@pytest.mark.parametrize(("typed", "answer"), [("1200 degC", "1150 degC"), ("2500 degF", "2102 degF")])
+@pytest.mark.parametrize("length", ["0.5 in", "12 mm"])
+def test_a_temperature_is_answered_in_the_unit_that_was_typed(typed: str, answer: str, length: str) -> None:
+    body = f'schema = 1\nbase = "drive-16.5x7"\n[condition]\ndrum_temperature = "{typed}"\nfree_stroke = "{length}"\n'
+    with pytest.raises(SetupFileError, match=f"use at most {answer}"):
+        read_setup_text(body, "test")

@@ -219,6 +219,12 @@ def test_the_unit_system_of_a_length_is_known(text: object, system: str | None) 
     assert typed_system(text) == system
 
 
+@pytest.mark.parametrize(("text", "system"), [("-1000 degC", "metric"), ("3000 deg F", "inch"), ("90 K", "metric")])
+def test_the_unit_system_of_a_temperature_is_known(text: str, system: str) -> None:
+    assert typed_system(text, "temperature") == system
+    assert typed_system(text) is None
+
+
 def test_importing_geometry_does_not_load_pint() -> None:
     code = "import sys, geometry, geometry.units; print('pint' in sys.modules, 'pydantic' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

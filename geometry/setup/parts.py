@@ -171,10 +171,14 @@ def parking(values: Values) -> Parking | None:
 
 
 def as_found(values: Values) -> AsFound:
-    """Make the present condition."""
+    """Make the present condition; a drum that is too hot is said once where its temperature is the slack's too."""
     found = _section(values, "condition")
     rest: Values = {"free_stroke": None, "lining_clearance": None, "slack_temperature": found["drum_temperature"]}
-    return AsFound(**rest | found)
+    try:
+        return AsFound(**rest | found)
+    except PartError as error:
+        own = [fault for fault in error.faults if fault.where.removeprefix("condition.") in found]
+        raise PartError(own or error.faults) from None
 
 
 def test_settings(values: Values) -> Test:

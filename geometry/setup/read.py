@@ -17,7 +17,7 @@ from geometry.setup.model import Setup
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
 from geometry.setup.text import read_file, read_toml
 from geometry.setup.words import file_fault, not_more_than_can_be_read
-from geometry.units import shorten
+from geometry.units import shorten, typed_system
 
 
 class SetupFileError(SetupError):
@@ -122,4 +122,7 @@ def _said(faults: list[Fault], own: Sheet) -> tuple[Fault, ...]:
 
 def _as_typed(fault: Fault, own: Sheet) -> Fault:
     typed = own.typed.get(fault.where)
-    return replace(fault, given=shorten(typed)) if isinstance(typed, str) else fault
+    if not isinstance(typed, str):
+        return fault
+    system = typed_system(typed, "temperature") if fault.kind == "temperature" else None
+    return replace(fault, given=shorten(typed), system=system)

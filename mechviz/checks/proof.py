@@ -147,25 +147,42 @@ def _rated(setup: Setup) -> Fraction:
 
 
 def _may_be(setup: Setup) -> list[StrokeLimit]:
-    """Every chamber of the tables with the size, style, ring and marks that are known."""
-    measured, chamber, stated = setup.measured, setup.brake.chamber, setup.stated
-    ring, doubt = measured.clamp_diameter, chamber_doubt(setup)
+    """Every chamber of the tables with the size, style, ring and marks that are known.
+
+    A ring and a size that are both given may each be the one that is wrong, so that either counts.
+    """
+    chamber, stated, doubt = setup.brake.chamber, setup.stated, chamber_doubt(setup)
+    ring, sized = setup.measured.clamp_diameter, "chamber.size" in stated
+    if sized and ring is None and doubt and doubt[0] == "chamber.effective_area":
+        sized = False
+    found = [row for style in styles() if _may_be_style(setup, style) for row in limits_for(style)]
+    if not sized and ring is None:
+        return found
+    size = plain_size(chamber.size) if sized else None
+    return [row for row in found if row.size == size or (ring is not None and _has_ring(setup, row, ring))]
+
+
+CLAMP = {"clamp": False, "clamp-long-stroke": True}
+"""Styles with a clamp ring, and whether they have long-stroke marks."""
+
+
+def _may_be_style(setup: Setup, style: str) -> bool:
+    """Tell whether the chamber may be of a style: by its marks, else by what is written, else by its clamp ring."""
+    chamber, marks, doubt = setup.brake.chamber, setup.measured.long_stroke_marks, chamber_doubt(setup)
+    if marks is not None:
+        return CLAMP.get(style) is marks
     belied = doubt is not None and doubt[0] in ("chamber.rated_stroke", "chamber.effective_area")
-    wanted = {"clamp": False, "clamp-long-stroke": True}
-    found = list[StrokeLimit]()
-    for style in styles():
-        if measured.long_stroke_marks is not None and wanted.get(style) is not measured.long_stroke_marks:
-            continue
-        if measured.long_stroke_marks is None and "chamber.style" in stated and style != chamber.style and not belied:
-            continue
-        rows = limits_for(style)
-        if ring is not None and style in wanted:
-            sizes = {one.size for one in chambers_by_outside_diameter(ring, wanted[style])}
-            rows = [row for row in rows if row.size in sizes]
-        elif "chamber.size" in stated and not (doubt and doubt[0] == "chamber.effective_area"):
-            rows = [row for row in rows if row.size == plain_size(chamber.size)]
-        found += rows
-    return found
+    if "chamber.style" in setup.stated and not belied:
+        return style == chamber.style
+    ring = setup.measured.clamp_diameter is not None and "chamber.style" not in setup.stated
+    return style in CLAMP or not ring
+
+
+def _has_ring(setup: Setup, row: StrokeLimit, ring: float) -> bool:
+    """Tell whether a ring (mm) may be that of a chamber, within what the tape can tell."""
+    outside = row.outside_diameter_in
+    off = DIAMETER_TOLERANCE + setup.measured.resolution
+    return outside is not None and abs(ring - float(outside) * 25.4) <= off + ROUNDING
 
 
 MARKS = "square air ports, an embossed cap or a trapezoid tag"

@@ -38,16 +38,17 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
         how = "mark the pushrod released, apply the brake, and measure how far it went."
         return missing_row("stroke-limit", source, "measured.stroke", how, limit=limit.limit_mm)
     resolution = case.setup.measured.resolution
-    result = judge(stroke, Band(most=limit.limit_mm), resolution)
+    surely = _over_every_limit(case, limit, stroke)
+    result = "fail" if surely else judge(stroke, Band(most=limit.limit_mm), resolution)
     figures: dict[str, Any] = {"value": stroke, "limit": limit.limit_mm, "resolution": resolution}
-    doubt = _over_only_this(case, limit, stroke) if result == "fail" else _doubt(case, limit, stroke)
+    rule = limit
+    limit, name = _surely_over(case, rule) if surely else (rule, f"a {case.chamber_name}")
+    doubt = _over_only_this(case, limit, stroke, surely) if result == "fail" else _doubt(case, limit, stroke)
     if doubt:
         key, how = doubt
         side = "Over" if result == "fail" else "Inside"
-        advice = f"{side} the limit of a {case.chamber_name}, but {how}"
+        advice = f"{side} the limit of {name}, but {how}"
         return CheckRow("stroke-limit", "not-evaluated", source, advice, missing=case.unless_stated(key), **figures)
-    rule = limit
-    limit, name = _surely_over(case, rule) if result == "fail" else (rule, f"a {case.chamber_name}")
     figures["limit"], source = limit.limit_mm, marked(limit.source, limit.status)
     advice = _advice(case, limit, result, stroke, name) + _class_caveat(case, result) + _marked_caveat(case, rule)
     advice += _heat_caveat(case) + _air_caveat(case) + _chamber_caveat(case, result)
@@ -56,22 +57,47 @@ def _limit_row(case: Case, limit: StrokeLimit) -> CheckRow:
     return CheckRow("stroke-limit", result, source, advice, margin=limit.limit_mm - stroke, **figures)
 
 
+def _over_every_limit(case: Case, limit: StrokeLimit, stroke: float) -> bool:
+    """Whether a stroke (mm) is over the readjustment limit of every chamber that this one may be, the base's or not."""
+    if not limit.source.startswith("49 CFR"):
+        return stroke > max(limit.limit_mm, highest_limit(case.setup))
+    return stroke > _greatest(case, limit).limit_mm and (not _unsure(case) or bool(possible_limits(case.setup)))
+
+
+def _unsure(case: Case) -> Doubt | None:
+    return case.chamber_doubt or twofold_doubt(case.setup)
+
+
+def _greatest(case: Case, limit: StrokeLimit) -> StrokeLimit:
+    """The greatest of the limits of the chambers that this one may be; ``limit`` counts where it is the file's own."""
+    named = case.states("chamber.style", "chamber.size")
+    possible = possible_limits(case.setup) if _unsure(case) else []
+    return max((*possible, limit) if named or not possible else possible, key=lambda one: one.limit_in)
+
+
 def _surely_over(case: Case, limit: StrokeLimit) -> tuple[StrokeLimit, str]:
     """The limit that a stroke is surely over, and whose: the greatest of the chambers that this one may be.
 
     A chamber that ring and marks name counts where the file names none, not the base's. A share of the full stroke
     belongs to the chamber that is written.
     """
-    seen, possible = seen_chamber(case.setup), possible_limits(case.setup)
-    unsure = case.chamber_doubt or twofold_doubt(case.setup)
-    if not unsure or not possible or not limit.source.startswith("49 CFR"):
+    seen = seen_chamber(case.setup)
+    if not _unsure(case) or not limit.source.startswith("49 CFR"):
         return limit, f"a {case.chamber_name}"
-    most = max(possible if seen else (*possible, limit), key=lambda one: one.limit_in)
-    return most, f"a {chamber_name(seen.style, seen.size)}" if seen else "every chamber that this one may be"
+    most = _greatest(case, limit)
+    if seen:
+        return most, f"a {chamber_name(seen.style, seen.size)}"
+    high = f"{float(most.limit_in):.2f} in ({most.limit_mm:.1f} mm) of a {chamber_name(most.style, most.size)}"
+    return most, f"every chamber that this one may be, the highest being {high}"
 
 
 def _weight(case: Case, limit: StrokeLimit, stroke: float) -> str:
-    """What it is in the out-of-service count; nothing where that depends on which chamber it is."""
+    """What it is in the out-of-service count; nothing where that depends on which chamber it is, or read hot.
+
+    The count is of brakes that were read cold: by how much this one is over then, nobody knows.
+    """
+    if case.warm:
+        return ""
     possible = possible_limits(case.setup) if case.chamber_doubt or twofold_doubt(case.setup) else []
     every = [oos_defects([over_by_in(stroke, one)]) for one in (limit, *possible)]
     if not limit.source.startswith("49 CFR") or len(set(every)) > 1:
@@ -113,11 +139,9 @@ def _doubt(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
     return doubt or case.pressure_doubt or unmoved_doubt(case, stroke)
 
 
-def _over_only_this(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:
-    """A stroke over the limit that was taken, and not over that of another chamber that this one may be."""
-    if stroke > highest_limit(case.setup):
-        return _too_much_air(case, limit, stroke)
-    return case.chamber_doubt or twofold_doubt(case.setup) or _too_much_air(case, limit, stroke)
+def _over_only_this(case: Case, limit: StrokeLimit, stroke: float, surely: bool) -> Doubt | None:
+    """A stroke over the limit that was taken, and not ``surely`` over that of another chamber that this one may be."""
+    return (None if surely else _unsure(case)) or _too_much_air(case, limit, stroke)
 
 
 def _too_much_air(case: Case, limit: StrokeLimit, stroke: float) -> Doubt | None:

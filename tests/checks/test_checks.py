@@ -171,7 +171,8 @@ def test_a_stroke_inside_the_limit_of_a_chamber_that_only_the_base_has_is_no_pas
     ring += 'clamp_diameter = "8 3/32 in"\nlong_stroke_marks = false'
     assert result(checked(ring, bare=True), "stroke-limit") == "pass"
     other = ring.replace("8 3/32", "6 25/32")
-    assert result(checked(other, bare=True), "stroke-limit") == "not-evaluated"
+    assert result(checked(other, bare=True), "stroke-limit") == "fail"  # a 20's, whose limit is 1 3/4 in
+    assert result(checked(other.replace("1 15/16", "1 11/16"), bare=True), "stroke-limit") == "not-evaluated"
 
 
 def test_the_worst_brakes_are_judged_and_not_turned_away() -> None:
