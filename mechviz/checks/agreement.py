@@ -4,6 +4,7 @@ from dataclasses import replace
 from math import degrees, isfinite, radians
 
 from geometry.quantity import KindName
+from mechviz.checks.cam import cam_doubt
 from mechviz.checks.case import Case
 from mechviz.checks.in_use import angle_in_use, base_windup_doubt, explained
 from mechviz.checks.judge import ROUNDING, Band, judge
@@ -19,10 +20,19 @@ def agreement_rows(case: Case) -> list[CheckRow]:
     """Return the rows of stroke and angles: a mismatch says that something is not as the file says."""
     measured, found = case.setup.measured, case.found
     return [
-        _stroke(case),
+        _unless_past_tip(case, _stroke(case)),
         _angle(case, "released", measured.arm_angle_released, found["released"].arm_angle),
-        _angle(case, "applied", measured.arm_angle_applied, found["applied"].arm_angle),
+        _unless_past_tip(case, _angle(case, "applied", measured.arm_angle_applied, found["applied"].arm_angle)),
     ]
+
+
+def _unless_past_tip(case: Case, row: CheckRow) -> CheckRow:
+    """A reading agrees with no state in which the cam is past its working profile."""
+    doubt = cam_doubt(case) if row.result == "pass" else None
+    if doubt is None:
+        return row
+    why = f"It is what was worked out, but {doubt[1]}"
+    return replace(row, result="not-evaluated", advice=why, margin=None, missing=case.unless_stated(doubt[0]))
 
 
 def _stroke(case: Case) -> CheckRow:

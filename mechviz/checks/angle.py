@@ -8,11 +8,16 @@ from dataclasses import dataclass, replace
 from math import inf, pi, radians
 from typing import Any
 
-from geometry.linkage import stroke_at_right_angle
+from geometry.applied import last_turn
+from geometry.condition import heel_angle
+from geometry.linkage import arm_state, stroke_at_right_angle
+from geometry.reasons import Reason
+from geometry.states import State
 from geometry.tables import Band as Rule
 from geometry.tables import band
 from geometry.tables.reader import millimetres
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
+from mechviz.checks.cam import cam_doubt
 from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told, unmoved_doubt
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
@@ -100,8 +105,7 @@ def _unmoved(case: Case) -> Doubt | None:
 def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     state = case.full if asked.state == "applied" else case.found[asked.state]
     if state.arm_angle is None:
-        why = f"There is no such state to take the angle in: {state.reason.words}."
-        return CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
+        return _no_state_row(case, asked, state)
     left = _left(case, asked.state)
     angle = InUse(state.arm_angle, left.amount, left.back)
     if asked.state == "applied" and state.stroke is not None:
@@ -112,6 +116,7 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
         why = "At the stroke that was read pushrod and arm do not meet: one of these lengths is not what is fitted."
         return CheckRow(asked.check, result, asked.source, why, **ANGLE, basis="solved")
     doubt = (case.chamber_doubt or reading_doubt(case) if asked.state == "applied" else None) or _angle_doubt(case)
+    doubt = doubt or (None if asked.state == "released" or result == "fail" else cam_doubt(case))
     unproven = asked.state == "applied" and case.chamber_doubt and not pinned(case)
     if doubt and (result != "fail" or unproven):
         return _doubted(case, asked, angle, doubt, "solved")
@@ -119,6 +124,30 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     unsure = left.words or f"At the edge within what readings and model can tell: measure {again}."
     advice = _advice(case, asked, result, angle.value, unsure) + (told(case) if asked.state == "applied" else "")
     return _judged(asked, result, advice, angle, "solved")
+
+
+def _no_state_row(case: Case, asked: _Asked, state: State) -> CheckRow:
+    """No such state: with too much slack the rod goes to the chamber's end, and the arm closes at least so far."""
+    why = f"There is no such state to take the angle in: {state.reason.words}."
+    none = CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
+    if not _runs_out(case, state):
+        return none
+    angle = float(arm_state(case.brake.linkage, case.brake.chamber.rated_stroke).arm_angle)
+    off = case.spread.angle_released.amount + ANGLE_ALLOWANCE
+    over = judge_solved(angle, asked.allowed, off, off) == "fail" and angle < asked.allowed.least
+    unproven = asked.state == "applied" and case.chamber_doubt
+    if not over or unproven or _angle_doubt(case):
+        return none
+    at_end = f"The chamber runs out of stroke, and there the arm stands {stands(angle)}."
+    return _judged(asked, "fail", f"{at_end} {_cause(case, asked, angle)}", InUse(angle, off, off), "solved")
+
+
+def _runs_out(case: Case, state: State) -> bool:
+    """Whether the rod goes to the chamber's end before the linings press, also where that leaves no setting at all."""
+    if state.reason == Reason.BOTTOMED:
+        return True
+    touch = case.spread.cam_contact.value - heel_angle(case.brake)
+    return state.reason == Reason.INPUT_MISSING and case.slack_beyond and touch > last_turn(case.brake)
 
 
 def _angle_doubt(case: Case) -> Doubt | None:
@@ -218,6 +247,7 @@ def _square_row(case: Case) -> CheckRow:
     early = square < contact.stroke
     doubt = _angle_doubt(case) or case.limit_doubt(case.limit.limit_mm, square, left.amount)
     doubt = doubt or (twofold_doubt(case.setup) if result == "fail" and not early else None)
+    doubt = doubt or (cam_doubt(case) if result != "fail" else None)
     unproven = case.chamber_doubt or twofold_doubt(case.setup)
     if doubt and (result != "fail" or (unproven and not early)):
         key, how = doubt

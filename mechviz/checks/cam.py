@@ -4,11 +4,12 @@ from math import radians
 from typing import Any
 
 from geometry.condition import heel_angle, tip_angle
-from geometry.reasons import Reason
+from geometry.linkage import arm_turn
 from geometry.tables import band
 from mechviz.checks.case import Case
 from mechviz.checks.in_use import pinned, reading_doubt, told, turn_in_use
 from mechviz.checks.judge import Band, judge_solved, shown_spread
+from mechviz.checks.proof import Doubt
 from mechviz.checks.row import CheckRow, missing_row
 from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
@@ -27,10 +28,17 @@ def cam_rows(case: Case) -> list[CheckRow]:
 def _used_row(case: Case, check: str, source: str) -> CheckRow:
     if case.unknown_wear:
         return missing_row(check, source, case.unknown_wear, WEAR, **ANGLE)
+    if case.spread.cam_contact.past_tip and not base_cam_doubt(case):  # however little slack there is
+        return _past_tip_row(case, check, source)
     if case.unknown_slack:
         how = "without the slack nobody knows where the cam starts: pull the arm by hand and measure it."
         return missing_row(check, source, case.unknown_slack, how, **ANGLE)
     return _profile_row(case, check, source)
+
+
+def _past_tip_row(case: Case, check: str, source: str) -> CheckRow:
+    why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
+    return CheckRow(check, "fail", source, why, limit=tip_angle(case.brake) - heel_angle(case.brake), **ANGLE)
 
 
 def _far_row(case: Case, check: str, source: str) -> CheckRow:
@@ -46,18 +54,19 @@ WEAR = "the cam's turn follows from lining and drum: measure both."
 
 
 def _profile_row(case: Case, check: str, source: str) -> CheckRow:
-    """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known."""
-    applied, released = case.full, case.found["released"].left.cam_angle
-    heel, most = heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
-    if applied.reason == Reason.CAM_PAST_TIP and not base_cam_doubt(case):
-        why = f"The cam turns past its tip before the linings press: {PAST_TIP}"
-        return CheckRow(check, "fail", source, why, limit=most, **ANGLE)
-    if applied.stroke is None or released is None:
-        why = f"The applied state does not exist: {applied.reason.words}."
+    """The whole of the arm's turn is counted, wind-up too: how much of it reaches the cam's head is not known.
+
+    Less slack than was found counts too: a chamber that runs out of stroke turns the cam less far, and no better.
+    """
+    left, heel, most = case.spread.cam_full, heel_angle(case.brake), tip_angle(case.brake) - heel_angle(case.brake)
+    if left.past_tip and not base_cam_doubt(case):
+        return _past_tip_row(case, check, source)
+    if not left.exists:
+        why = f"The applied state does not exist: {left.why.words}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
-    left = case.spread.cam_full
-    turn = turn_in_use(case, applied.stroke, left)
-    value, missing = released + turn.value - heel, ""
+    turn = turn_in_use(case, case.spread.cam_stroke.value, left)
+    more = turn.value - float(arm_turn(case.brake.linkage, case.spread.cam_stroke.value))
+    value, missing = left.value - heel + more, ""
     result = judge_solved(value, Band(most=most), turn.open, turn.back)
     unsure = left.words or "Measure stroke, lining and drum again."
     advice = {
@@ -77,18 +86,21 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     )
 
 
+def cam_doubt(case: Case) -> Doubt | None:
+    """Return why nothing that was solved may pass: applied, the cam is past its working profile."""
+    row = _used_row(case, "cam-profile-used", PROFILE)
+    how = "applied, the cam may be past its tip: see the row cam profile used first."
+    return ("condition.lining_thickness", how) if row.result == "fail" else None
+
+
 def _turn_row(case: Case, check: str, source: str) -> CheckRow:
-    """From the rollers at their lowest point, on the heel, to the linings on the drum."""
-    rule, contact = band("cam-turn"), case.found["contact"]
+    """From the rollers at their lowest point, on the heel, to the linings on the drum, whatever the slack."""
+    rule, left = band("cam-turn"), case.spread.cam_contact
     assert rule.high is not None  # the table's test holds the row
     heel, most = heel_angle(case.brake), radians(float(rule.high))
-    if contact.left.cam_angle is None:
-        beyond = contact.reason == Reason.CAM_PAST_TIP and tip_angle(case.brake) - heel >= most
-        beyond = beyond and not base_cam_doubt(case)
-        why = FAR if beyond else f"The linings do not come to the drum: {contact.reason.words}."
-        return CheckRow(check, "fail" if beyond else "not-evaluated", source, why, limit=most, **ANGLE)
-    value = contact.left.cam_angle - heel
-    left = case.spread.cam_contact
+    if not left.exists:
+        return _no_touch_row(case, check, source, most)
+    value = left.value - heel
     result = judge_solved(value, Band(most=most), left.amount, left.back)
     near = "The cam's turn from the rollers' lowest point to the linings on the drum is inside the limit."
     again = left.words or "Measure lining and drum again."
@@ -101,3 +113,11 @@ def _turn_row(case: Case, check: str, source: str) -> CheckRow:
     return CheckRow(
         check, result, source, advice, value, most, most - value, resolution=shown, missing=missing, **ANGLE
     )
+
+
+def _no_touch_row(case: Case, check: str, source: str, most: float) -> CheckRow:
+    """The linings do not come to the drum: over the limit if all of the profile, which was not enough, is more."""
+    left = case.spread.cam_contact
+    over = left.past_tip and tip_angle(case.brake) - heel_angle(case.brake) >= most and not base_cam_doubt(case)
+    why = FAR if over else f"The linings do not come to the drum: {left.why.words}."
+    return CheckRow(check, "fail" if over else "not-evaluated", source, why, limit=most, **ANGLE)

@@ -159,6 +159,16 @@ def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
     return InUse(solved + offset(case), beyond, back).wider(_model(case))
 
 
+def stroke_at_best(case: Case, left: Open) -> InUse:
+    """Return the stroke (mm) in use with every reading a step better, where as read there is no such state."""
+    read, solved = case.setup.measured.stroke, case.spread.applied_stroke.best
+    if read is None or not isfinite(solved) or read > case.brake.chamber.rated_stroke + ROUNDING:
+        return InUse(left.best, np.inf, left.slop).wider(_model(case))
+    if known_pressure(case.setup) is None:
+        return InUse(left.best + max(0.0, read - solved), np.inf, left.slop).wider(_model(case))
+    return InUse(left.best + read - solved, np.inf, left.slop).wider(_pinned_model(case, read - solved))
+
+
 def open_of_solved_stroke(case: Case) -> float:
     """Return how much readings and model leave open of this brake's worked-out stroke, mm: never less than the tape.
 
@@ -198,5 +208,10 @@ def _model(case: Case) -> float:
     """
     if not pinned(case):
         return 0.0 if case.states("foundation.windup_stiffness") else STROKE_ALLOWANCE
-    softer = abs(offset(case)) * (case.full_pressure / case.setup.test.pressure - 1.0)
+    return _pinned_model(case, offset(case))
+
+
+def _pinned_model(case: Case, more: float) -> float:
+    """The same, mm, where a stroke was read that is ``more`` than solved."""
+    softer = abs(more) * (case.full_pressure / case.setup.test.pressure - 1.0)
     return case.setup.measured.resolution + softer

@@ -1,18 +1,32 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
+from dataclasses import replace
+from math import isfinite
+
 from geometry.chamber import share_lost
 from geometry.effective_stroke import effective_stroke
 from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
-from mechviz.checks.cam import PROFILE
+from mechviz.checks.cam import PROFILE, cam_doubt
 from mechviz.checks.case import Case, marked
-from mechviz.checks.in_use import LITTLE, InUse, offset, pinned, reading_doubt, stroke_in_use, surely_unexplained, told
-from mechviz.checks.judge import Band, judge_solved, shown_spread
+from mechviz.checks.in_use import (
+    LITTLE,
+    InUse,
+    offset,
+    pinned,
+    reading_doubt,
+    stroke_at_best,
+    stroke_in_use,
+    surely_unexplained,
+    told,
+)
+from mechviz.checks.judge import ROUNDING, Band, judge_solved, shown_spread
 from mechviz.checks.mend import mend
 from mechviz.checks.proof import Doubt, assumed_stroke_doubt, twofold_doubt
 from mechviz.checks.reach import SOURCE as GEOMETRY
 from mechviz.checks.row import CheckRow, Result, missing_row
+from mechviz.checks.spread import Open
 from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
 HOT_SOURCE = (
@@ -110,14 +124,19 @@ def _base_doubt(case: Case, check: str, limit: float) -> Doubt | None:
     It does not where slack alone is over the limit, which only the chamber decides, nor cold where the stroke itself
     was read on as cold a drum.
     """
-    slack, cold, now = case.setup.as_found.free_stroke, case.cold.stroke, case.full.stroke
-    read = case.states("condition.free_stroke")
-    if read and slack is not None and slack > limit + case.setup.measured.resolution:
+    cold, now = case.cold.stroke, case.full.stroke
+    if _slack_alone(case, limit):
         return None
     as_cold = cold is not None and now is not None and abs(cold - now) < LITTLE
     if check == "stroke-reserve-cold" and pinned(case) and as_cold:
         return None
-    return base_arm_doubt(case) or (None if read else base_cam_doubt(case))
+    return base_arm_doubt(case) or (None if case.states("condition.free_stroke") else base_cam_doubt(case))
+
+
+def _slack_alone(case: Case, limit: float) -> bool:
+    """Whether the slack that was read is by itself over the limit (mm)."""
+    slack = case.setup.as_found.free_stroke if case.states("condition.free_stroke") else None
+    return slack is not None and slack > limit + case.setup.measured.resolution
 
 
 def _row(case: Case, check: str, result: Result, source: str, advice: str, stroke: InUse, limit: float) -> CheckRow:
@@ -129,6 +148,7 @@ def _row(case: Case, check: str, result: Result, source: str, advice: str, strok
         doubt = doubt or twofold_doubt(case.setup)
     else:
         doubt = doubt or case.limit_doubt(case.limit.limit_mm, stroke.value, stroke.open) or reading_doubt(case)
+        doubt = doubt or cam_doubt(case)
     if doubt:
         key, how = doubt
         missing, side = case.unless_stated(key), "Inside" if stroke.value <= limit else "Over"
@@ -150,24 +170,69 @@ def _too_tight(case: Case) -> str:
 
 
 def _impossible(case: Case, check: str, source: str, limit: float, state: State) -> CheckRow:
-    """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting."""
-    if state.reason == Reason.INPUT_MISSING:
-        why = "The slack that was found leaves nothing to work out: see the row within reach."
-        return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved")
-    bottomed = state.reason == Reason.BOTTOMED
+    """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting.
+
+    With the drum as it was found there is nothing more to tell. Colder or hotter it fails only where that is certain:
+    where with every reading a step better there is none either, or its stroke is over the limit.
+    """
+    cold, spread = check == "stroke-reserve-cold", case.spread
+    left, cam = (spread.cold_stroke, spread.cam_cold) if cold else (spread.hot_stroke, spread.cam_hot)
+    if state.reason == Reason.CAM_PAST_TIP or cam.past_tip:
+        surely = cam.surely_past_tip or spread.cam_full.past_tip
+        return _past_tip(case, check, limit, None if surely else left)
     if state.reason == Reason.ADJUSTED_TOO_TIGHT:
         return CheckRow(check, "not-evaluated", source, _too_tight(case), limit=limit, basis="solved")
-    if state.reason == Reason.CAM_PAST_TIP and (cam := base_cam_doubt(case)):
-        why = f"{state.reason.words[0].upper()}{state.reason.words[1:]}, but {cam[1]}"
-        return CheckRow(check, "not-evaluated", PROFILE, why, basis="solved", missing=cam[0])
+    if state.reason == Reason.INPUT_MISSING and not case.slack_beyond:
+        why = "The slack that was found leaves nothing to work out: see the row within reach."
+        verdict = "fail" if spread.cam_contact.past_tip and not base_cam_doubt(case) else "not-evaluated"
+        return CheckRow(check, verdict, GEOMETRY, why, limit=limit, basis="solved")
+    if state.reason not in (Reason.BOTTOMED, Reason.INPUT_MISSING):
+        advice = f"There is no such state: {state.reason.words}. Do not use this brake. It needs {state.reason.fix}."
+        return CheckRow(check, "fail", GEOMETRY, advice, basis="solved")
+    return _too_slack(case, check, source, limit, left, state)
+
+
+def _too_slack(case: Case, check: str, source: str, limit: float, left: Open, state: State) -> CheckRow:
+    """So much slack that the chamber bottoms, or more than this brake can have at all."""
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt or twofold_doubt(case.setup)
     doubt = doubt or _base_doubt(case, check, limit)
-    if bottomed and doubt:
+    if state.reason == Reason.INPUT_MISSING and not _slack_alone(case, limit):
+        doubt = doubt or base_cam_doubt(case)
+    if doubt:
         why, missing = f"A {case.chamber_name} would have bottomed, but {doubt[1]}", case.unless_stated(doubt[0])
         return CheckRow(check, "not-evaluated", source, why, limit=limit, basis="solved", missing=missing)
-    what = mend(case) if bottomed else f"Do not use this brake. It needs {state.reason.fix}."
-    advice = f"There is no such state: {state.reason.words}. {what}"
-    if not bottomed:  # no published limit is what it fails by
-        ground = PROFILE if state.reason == Reason.CAM_PAST_TIP else GEOMETRY
-        return CheckRow(check, "fail", ground, advice, basis="solved")
-    return CheckRow(check, "fail", source, advice, limit=limit, basis="solved")
+    words = (
+        "there is more slack than this brake can have (see the row within reach)"
+        if case.slack_beyond
+        else state.reason.words
+    )
+    fails = CheckRow(check, "fail", source, f"{_NO_STATE} {words}. {mend(case)}")
+    return _none_or_near(case, limit, left, fails)
+
+
+def _past_tip(case: Case, check: str, limit: float, left: Open | None) -> CheckRow:
+    """The cam passes its tip, whatever the slack or with less of it; ``left`` is the stroke where that is not sure."""
+    tip = Reason.CAM_PAST_TIP
+    if doubt := base_cam_doubt(case):
+        why = f"{tip.words[0].upper()}{tip.words[1:]}, but {doubt[1]}"
+        return CheckRow(check, "not-evaluated", PROFILE, why, basis="solved", missing=doubt[0])
+    row = CheckRow(check, "fail", PROFILE, f"{_NO_STATE} {tip.words}. Do not use this brake. It needs {tip.fix}.")
+    return replace(row, basis="solved") if left is None else _none_or_near(case, limit, left, row)
+
+
+_NO_STATE = "There is no such state:"
+
+
+def _none_or_near(case: Case, limit: float, left: Open, fails: CheckRow) -> CheckRow:
+    """What fails where it is certain; close where with readings a step better the stroke would be inside the limit."""
+    fails = replace(fails, basis="solved", limit=None if fails.source == PROFILE else limit)
+    if left.surely_none:
+        return fails
+    if left.exists_at_best:
+        grown = abs(left.best - case.spread.full_stroke.best)
+        stroke = stroke_at_best(case, left).wider(GROWTH_SHORT * grown if isfinite(grown) else 0.0)
+        if stroke.value - stroke.back > limit + ROUNDING:
+            return fails
+    near = f"{fails.advice.split('. ')[0]}, but by so little that the readings cannot tell: measure lining, drum and "
+    near += "slack again, and more finely, before this brake is used."
+    return replace(fails, result="close", advice=near)

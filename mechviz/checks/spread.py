@@ -1,18 +1,20 @@
 """How much the readings leave open: every solved figure again, with each reading one step of its resolution worse.
 
 All readings of one brake are solved together, as arrays; only a length of the linkage makes a brake of its own.
-Where a reading one step worse leaves no such state, it is kept which reading that was, and why there is none.
+Where a reading one step worse leaves no such state, it is kept which reading that was, and why there is none. Where
+there is none as read, what counts is whether there is one with every reading a step better.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import isfinite, nan
 
 import numpy as np
 
-from geometry.applied import solve_applied
+from geometry.applied import last_turn, solve_applied
 from geometry.arrays import Array, floats
 from geometry.brake import Brake
-from geometry.condition import Condition
+from geometry.condition import Condition, contact, heel_angle
 from geometry.found import released_angle
 from geometry.kinematics import free_stroke, solve_poses
 from geometry.linkage import stroke_at_right_angle
@@ -30,19 +32,32 @@ LENGTHS = ("arm_length", "pin_reach", "face_distance", "axis_offset")
 """Of the linkage, what has to be measured on a vehicle for the arm's angle to be worked out."""
 
 
+_TOO_FAR = (Reason.CAM_PAST_TIP, Reason.BOTTOMED, Reason.INPUT_MISSING)
+"""Why a brake that is too worn or too slack has no state; with too much slack even its setting is unknown."""
+
+
 @dataclass(frozen=True)
 class Open:
-    """How much of one figure the readings leave open (mm or rad), without bound where one of them leaves no state.
+    """One figure as found, and how much of it the readings leave open (mm or rad).
 
-    ``lost_by`` is the key of that reading, empty for none; ``reason`` why there is no state with it a step worse.
+    ``value`` is NaN where there is no such state, and ``why`` says why. ``amount`` has no bound where a reading a step
+    worse leaves no state: ``lost_by`` is the key of that reading, empty for none, ``reason`` why there is none then.
     ``back`` is the same amount for readings a step better, which has a bound: that a worse brake has no such state
     at all absolves nothing that is outside by more.
+
+    ``best`` is the figure with every reading a step better at once, ``slop`` what the linkage's lengths leave open of
+    it, ``best_why`` why there is none even then. They are known where the figure, or one a step worse, is not.
     """
 
+    value: float
     amount: float
+    why: Reason = Reason.EXISTS
     lost_by: str = ""
     reason: Reason = Reason.EXISTS
     back: float = 0.0
+    best: float = nan
+    slop: float = 0.0
+    best_why: Reason = Reason.EXISTS
 
     @property
     def words(self) -> str:
@@ -52,16 +67,46 @@ class Open:
         step = f"With {self.lost_by} one step of its reading worse there is no such state ({self.reason.words})"
         return f"{step}: measure that again, and more finely."
 
+    @property
+    def exists(self) -> bool:
+        """Whether there is such a state as found."""
+        return isfinite(self.value)
+
+    @property
+    def exists_at_best(self) -> bool:
+        """Whether there is one only with readings a step better: as read there is none, and nobody can tell."""
+        return not self.exists and isfinite(self.best)
+
+    @property
+    def past_tip(self) -> bool:
+        """Whether the cam passes its tip as read."""
+        return not self.exists and self.why == Reason.CAM_PAST_TIP
+
+    @property
+    def surely_past_tip(self) -> bool:
+        """Whether it does so with every reading a step better too."""
+        return self.past_tip and self.best_why == Reason.CAM_PAST_TIP
+
+    @property
+    def surely_none(self) -> bool:
+        """Whether there is no such state as read, nor with every reading a step better: it is too worn or too slack."""
+        return not self.exists and not isfinite(self.best) and self.best_why in _TOO_FAR
+
 
 @dataclass(frozen=True)
 class Spread:
     """How much of each figure the readings leave open: strokes in mm, angles in rad.
 
-    ``applied`` is at the test's pressure, ``full`` at that of a full application; ``cam_*`` are the cam's own angles,
-    fully applied with the whole of the arm's turn counted; ``past_contact`` is from first touch to the right angle.
+    ``applied`` is at the test's pressure, ``full`` at that of a full application; ``cam_*`` are the cam's own angles.
+    ``cam_contact`` is where the first lining touches, whatever the slack, the drum as it was found; ``cam_cold`` and
+    ``cam_hot`` the same on a cold and on a hot drum. ``cam_full`` is the furthest that the cam
+    turns fully applied, the whole of the arm's turn counted, with the slack found or any less: a chamber that runs out
+    of stroke turns the cam less far, and is no better for it. ``cam_stroke`` is the stroke there. ``past_contact`` is
+    from first touch to the right angle.
     """
 
     applied_stroke: Open
+    full_stroke: Open
     cold_stroke: Open
     hot_stroke: Open
     past_contact: Open
@@ -70,7 +115,10 @@ class Spread:
     angle_applied: Open
     angle_full: Open
     cam_contact: Open
+    cam_cold: Open
+    cam_hot: Open
     cam_full: Open
+    cam_stroke: Open
 
 
 @dataclass(frozen=True)
@@ -92,43 +140,66 @@ def spread_of(setup: Setup, full: Pair, temperatures: Pair) -> Spread:
     figures, reasons = _every(setup, full, temperatures)
     keys = (*_steps(setup), *_lengths(setup))
     found = [_open(keys, *row) for row in zip(figures, reasons, strict=True)]
-    if any(one.lost_by for one in found):
-        better, _ = _every(setup, full, temperatures, way=-1)
-        back = np.nansum(np.abs(better[:, 1:] - better[:, :1]), axis=1)
-        found = [replace(one, back=float(off)) if one.lost_by else one for one, off in zip(found, back, strict=True)]
+    if any(one.lost_by or not one.exists for one in found):
+        best, why = _best(setup, full, temperatures)
+        found = [_with_best(*one) for one in zip(found, best, why, strict=True)]
     return Spread(*found)
 
 
-def _every(setup: Setup, full: Pair, temperatures: Pair, way: int = 1) -> tuple[Array, Array]:
-    """As `_figures`: as found, and with each reading and each length a step off, better ones with ``way`` -1."""
+def _every(setup: Setup, full: Pair, temperatures: Pair) -> tuple[Array, Array]:
+    """As `_figures`: as found, and with each reading and each length a step worse."""
     here = _readings(setup, once=True)
-    solved = [_figures(setup, setup.brake, _readings(setup, way=way), full, temperatures)]
-    solved += [_figures(setup, brake, here, full, temperatures) for brake in _lengths(setup, way).values()]
+    solved = [_figures(setup, setup.brake, _readings(setup), full, temperatures)]
+    solved += [_figures(setup, brake, here, full, temperatures) for brake in _lengths(setup).values()]
     figures, reasons = (np.concatenate(columns, axis=1) for columns in zip(*solved, strict=True))
+    return figures, reasons
+
+
+def _best(setup: Setup, full: Pair, temperatures: Pair) -> tuple[Array, Array]:
+    """As `_figures`, with every reading a step better at once: of the brake, and with each length a step shorter."""
+    brakes = (setup.brake, *_lengths(setup, way=-1).values())
+    solved = [_figures(setup, brake, _all_better(setup), full, temperatures) for brake in brakes]
+    figures, reasons = (np.stack([one[:, 1] for one in columns], axis=1) for columns in zip(*solved, strict=True))
     return figures, reasons
 
 
 def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
     """One figure as found and, in the order of ``keys``, with each reading a step worse; what does not exist is 0."""
     if np.isnan(figure[0]):
-        return Open(0.0)
-    off = np.abs(figure[1:] - figure[0])
+        return Open(nan, 0.0, Reason(int(reasons[0])))
+    value, off = float(figure[0]), np.abs(figure[1:] - figure[0])
     lost = np.flatnonzero(np.isnan(off))
     if lost.size:
         first = int(lost[0])
-        return Open(np.inf, keys[first], Reason(int(reasons[1 + first])))
-    return Open(float(off.sum()), back=float(off.sum()))
+        return Open(value, np.inf, lost_by=keys[first], reason=Reason(int(reasons[1 + first])))
+    return Open(value, float(off.sum()), back=float(off.sum()))
 
 
-def _readings(setup: Setup, once: bool = False, way: int = 1) -> _Readings:
-    """As found, and (but for ``once``) once more for each of the file's own readings, that one being a step worse.
+def _with_best(one: Open, figure: Array, reasons: Array) -> Open:
+    """The same figure with what it is at best: of the brake first, then with each of its lengths a step shorter."""
+    slop = float(np.nansum(np.abs(figure[1:] - figure[0])))
+    best, why = float(figure[0]), Reason(int(reasons[0]))
+    back = one.back
+    if one.lost_by:  # nothing is known of a better one where even that has no such state
+        back = abs(one.value - best) + slop if isfinite(best) else np.inf
+    return replace(one, best=best, slop=slop, best_why=why if np.isnan(best) else Reason.EXISTS, back=back)
 
-    With ``way`` -1 a step better.
-    """
+
+def _all_better(setup: Setup) -> _Readings:
+    """As found, and with every reading a step better at once; no slack is less than none."""
+    rows = np.tile(_as_found(setup), (2, 1))
+    for place, step in _steps(setup).values():
+        rows[1, place] -= step
+    rows[1] = np.maximum(rows[1], np.minimum(rows[0], 0.0))
+    return _Readings(*rows.T)
+
+
+def _readings(setup: Setup, once: bool = False) -> _Readings:
+    """As found, and (but for ``once``) once more for each of the file's own readings, that one being a step worse."""
     steps = {} if once else _steps(setup)
     rows = np.tile(_as_found(setup), (1 + len(steps), 1))
     for row, (place, step) in enumerate(steps.values(), start=1):
-        rows[row, place] += way * step
+        rows[row, place] += step
     return _Readings(*rows.T)
 
 
@@ -172,32 +243,61 @@ def _figures(
     found, worn = setup.as_found, (read.lining_thickness, read.drum_diameter)
     released = released_angle(brake, *worn, found.slack_temperature, read.free_stroke, read.lining_clearance)
     full = np.clip(read.pressure[0], *full_pressures) + (read.pressure - read.pressure[0])
-    temperature = np.array([found.drum_temperature, found.drum_temperature, *temperatures])[:, np.newaxis]
+    now = found.drum_temperature
+    temperature = np.array([now, now, *temperatures])[:, np.newaxis]
     press = np.stack([read.pressure, full, full, full])
     pressed = Condition(*worn, temperature, released)
     applied = solve_applied(brake, pressed, press)
     loaded = loads_of(brake, pressed, press, applied).reason
     held = solve_poses(brake, pressed, np.where(loaded != Reason.EXISTS, np.nan, applied.stroke))
-    as_found = Condition(*worn, found.drum_temperature, released)
+    as_found = Condition(*worn, now, released)
     touch = free_stroke(brake, as_found)
     unpressed = solve_poses(brake, as_found, np.stack([np.zeros_like(touch), touch]))
     touches = np.isfinite(applied.contact_turn[0])
     at_contact = np.where(touches, floats(unpressed.reason[1]), applied.reason[0])
     why = np.where(loaded != Reason.EXISTS, floats(loaded), held.reason)
+    at = contact(brake, *worn, floats(temperature[1:]))
+    touching, touch_why = floats(at.first), np.broadcast_to(floats(at.reason), at.first.shape)
+    cam, cam_stroke, cam_why = _furthest(brake, worn, now, touching[0], released, full)
     figures = np.stack(
         [
-            held.stroke[0],
-            held.stroke[2],
-            held.stroke[3],
+            *held.stroke,
             stroke_at_right_angle(brake.linkage) - np.where(touches, unpressed.stroke[1], np.nan),
             unpressed.arm_angle[0],
             np.where(touches, unpressed.arm_angle[1], np.nan),
             held.arm_angle[0],
             held.arm_angle[1],
-            np.where(touches, unpressed.cam_angle[1], np.nan),
-            held.arm_turn[1] + unpressed.cam_angle[0],
+            *touching,
+            cam,
+            cam_stroke,
         ]
     )
     at_rest = floats(unpressed.reason[0])
-    reasons = [why[0], why[2], why[3], at_contact, at_rest, at_contact, why[0], why[1], at_contact, why[1]]
-    return figures, np.stack(reasons)
+    of_cam = [*touch_why, cam_why, cam_why]
+    return figures, np.stack([*why, at_contact, at_rest, at_contact, why[0], why[1], *of_cam])
+
+
+def _furthest(
+    brake: Brake, worn: tuple[Array, Array], temperature: float, first: Array, released: Array, pressure: Array
+) -> tuple[Array, Array, Array]:
+    """The furthest cam angle (rad) fully applied with the slack found or any less, the stroke (mm) there, and why not.
+
+    ``first`` is where the first lining touches, ``released`` the setting found (rad), of which NaN is as slack as the
+    chamber has stroke for.
+    """
+    most = np.maximum(first - last_turn(brake), heel_angle(brake))
+    slack = first - np.fmax(np.where(np.isnan(released), most, released), most)
+    turns = np.minimum(np.linspace(0.0, last_turn(brake), LESS_SLACK)[:, np.newaxis], slack)
+    settings = Condition(*worn, temperature, first - turns)
+    applied = solve_applied(brake, settings, pressure)
+    angle = first - turns + applied.turn
+    past = (applied.reason == Reason.CAM_PAST_TIP).any(axis=0)
+    known = np.where(np.isnan(angle), -np.inf, angle)
+    furthest = known.argmax(axis=0)[np.newaxis]
+    angle, stroke = (np.take_along_axis(a, furthest, axis=0)[0] for a in (angle, applied.stroke))
+    angle, stroke = (np.where(past, np.nan, a) for a in (angle, stroke))
+    return angle, stroke, np.where(past, floats(Reason.CAM_PAST_TIP), floats(applied.reason[0]))
+
+
+LESS_SLACK = 25
+"""Settings from no slack to the whole of the arm's turn among which the furthest is looked for."""
