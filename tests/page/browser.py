@@ -4,12 +4,13 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from itertools import count
 from time import monotonic
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from tests.page.tabs import ALL, Tabs
 
 FLAGS = (
     "--no-sandbox",
@@ -35,7 +36,7 @@ def chromium() -> Iterator[Browser]:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path, args=list(FLAGS))
         yield browser
-        SPARE.pop(browser, None)
+        ALL.pop(browser, None)
         browser.close()
 
 
@@ -73,8 +74,6 @@ class Opened:
         return self
 
 
-DEFAULT: dict[str, Any] = {"viewport": {"width": 1366, "height": 768}, "reduced_motion": "reduce"}
-BLANK = "about:blank"
 DRIVER = "GL Driver Message (OpenGL, Performance"
 """How the browser tells that without a graphics card it copies what WebGL has drawn: no fault of the page's."""
 
@@ -83,55 +82,20 @@ DRIVER = "GL Driver Message (OpenGL, Performance"
 def opened(browser: Browser, url: str, **options: Any) -> Iterator[Opened]:
     """A page from a file with the network off. In the end nothing may have been complained of.
 
-    A tab serves one test after another, which saves its start, unless the ``options`` are such as only a tab of its own
-    can have: size, colours and motion are set anew each time. What one test leaves is left there, standing still, until
-    the next page is loaded in its place.
+    A tab serves one test after another (`tabs.py`), unless the ``options`` are such as only a tab of its own can have:
+    size, colours and motion are set anew each time.
     """
-    own, wanted = not options.keys() <= SET_ANEW, DEFAULT | options
-    page = _tab(browser, options) if own else _spare(browser, wanted)
-    found = Opened(page, page.context)
+    tabs = Tabs.of(browser)
+    tab = tabs.take(url, options)
+    found = Opened(tab.page, tab.context)
     heard = _listen(found)
-    page.goto(_anew(url))
-    page.wait_for_selector(".mechviz[data-verdict]")
+    tab.show(url)
+    tab.page.wait_for_selector(".mechviz[data-verdict]")
     yield found
-    if own or browser in SPARE:
-        page.context.close()
-    else:
-        SPARE[browser] = page, wanted
-        if wanted["reduced_motion"] != "reduce":
-            page.goto(BLANK)
+    tabs.give_back(tab)
     for event, hear in heard.items():
-        page.remove_listener(event, hear)
-    assert found.complaints == []
-
-
-SPARE: dict[Browser, tuple[Page, dict[str, Any]]] = {}
-"""A tab that no test uses now, and the options of the last one that did, by browser."""
-SET_ANEW = {"viewport", "color_scheme", "reduced_motion"}
-LOADS = count()
-
-
-def _anew(url: str) -> str:
-    """An address that no tab can have open already: with another state alone a page would not be loaded again."""
-    file, mark, state = url.partition("#")
-    return f"{file}?{next(LOADS)}{mark}{state}" if file.startswith("file:") else url
-
-
-def _spare(browser: Browser, wanted: dict[str, Any]) -> Page:
-    """A tab with the options wanted, one in use before where there is one."""
-    page, last = SPARE.pop(browser, None) or (_tab(browser, wanted), wanted)
-    if last != wanted:
-        page.goto(BLANK)  # what stands there would be laid out in vain
-    page.set_viewport_size(wanted["viewport"])
-    scheme, motion = wanted.get("color_scheme", "null"), wanted["reduced_motion"]
-    page.emulate_media(media="null", color_scheme=scheme, reduced_motion=motion)
-    return page
-
-
-def _tab(browser: Browser, options: dict[str, Any]) -> Page:
-    context = browser.new_context(**(DEFAULT | options))
-    context.set_offline(True)
-    return context.new_page()
+        tab.page.remove_listener(event, hear)
+    assert found.complaints == [], found.complaints
 
 
 def _listen(found: Opened) -> dict[str, Callable[[Any], None]]:

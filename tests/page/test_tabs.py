@@ -1,0 +1,84 @@
+"""A page that is started anew in a tab is the page that is loaded: nothing of the test before is left in it."""
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.page import tabs
+from tests.page.browser import opened
+from tests.page.conftest import WORN, Pages
+from tests.page.tabs import Tabs
+
+BORN = "performance.timeOrigin"
+"""Another one after each load."""
+STANDS = "document.getElementById('page').innerHTML.replace(/clip-drum-\\d+/g, 'clip-drum')"
+"""All that is on the page; what cuts the linings has a number of its own in each player."""
+STEER = "steer-15x4"
+
+
+@pytest.fixture
+def fresh(browser: Browser) -> Browser:
+    """A browser whose waiting tabs are forgotten, so that the first opening is a load."""
+    waiting = Tabs.of(browser).waiting
+    while waiting:
+        waiting.pop().context.close()
+    return browser
+
+
+@pytest.mark.parametrize("state", ["", "#x=1&u=metric", "#m=faults&k=play"])
+def test_it_is_made_anew_as_it_is_loaded(fresh: Browser, pages: Pages, state: str) -> None:
+    url = pages.file(WORN).as_uri() + state
+    with opened(fresh, url) as it:
+        born, loaded = it.page.evaluate(BORN), it.settle().page.evaluate(STANDS)
+        it.press("s", "PageDown", "2", "PageDown", "a", "h", "3", "PageDown", "End", "u", "t", "l", "b", "v").settle()
+        assert it.page.evaluate(STANDS) != loaded
+    with opened(fresh, url, viewport={"width": 390, "height": 844}, color_scheme="dark") as it:
+        assert it.page.evaluate(BORN) == born
+        assert it.page.evaluate("[innerWidth, matchMedia('(prefers-color-scheme: dark)').matches]") == [390, True]
+    with opened(fresh, url) as it:
+        assert it.page.evaluate(BORN) == born
+        assert it.settle().page.evaluate(STANDS) == loaded
+        assert it.page.evaluate("[innerWidth, matchMedia('(prefers-color-scheme: dark)').matches]") == [1366, False]
+        assert it.page.url.partition("#")[2] == state.removeprefix("#")
+
+
+CHANGES = (
+    "window.planted = 1",
+    "window.setTimeout = () => 0",
+    "Math.random = () => 0.4",
+    "HTMLCanvasElement.prototype.getContext = () => null",
+    "document.head.append(document.createElement('style'))",
+    "document.body.className = 'planted'",
+    "document.querySelector('[data-role=solid]').remove()",
+)
+
+
+def test_where_more_than_the_page_is_changed_it_is_loaded(fresh: Browser, pages: Pages) -> None:
+    born = set[float]()
+    for change in CHANGES:
+        with opened(fresh, pages.file(WORN).as_uri()) as it:
+            born.add(it.page.evaluate(BORN))
+            it.page.evaluate(f"() => {{ {change}; }}")
+    assert len(born) == len(CHANGES)
+
+
+def test_each_page_keeps_its_tab_and_there_are_not_many(
+    fresh: Browser, pages: Pages, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(tabs, "MOST", 2)
+    born: dict[str, float] = {}
+    for name in (WORN, STEER, WORN, STEER):
+        with opened(fresh, pages.file(name).as_uri()) as it:
+            assert born.setdefault(name, it.page.evaluate(BORN)) == it.page.evaluate(BORN)
+    copy = pages.folder / "copy.html"
+    for _ in range(2):  # a file that is written anew is another page
+        copy.write_bytes(pages.file(WORN).read_bytes())
+        with opened(fresh, copy.as_uri()) as it:
+            assert it.page.evaluate(BORN) not in born.values()
+    assert len(Tabs.of(fresh).waiting) == 2
+
+
+def test_a_complaint_is_not_lost_when_the_page_is_put_away(fresh: Browser, pages: Pages) -> None:
+    url = pages.file(WORN).as_uri()
+    for _ in range(2):
+        with pytest.raises(AssertionError, match="planted"), opened(fresh, url) as it:
+            it.page.evaluate("console.error('planted')")
