@@ -4,6 +4,8 @@ import os
 
 import pytest
 
+from tests.made import Made, Pages, leave_out_the_modes, made_in
+
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # each core has a worker already; read when numpy is first imported
 LONGEST = "test_the_type_checker_finds_nothing"
 """Begun last, it would keep one worker busy while the others have nothing left."""
@@ -22,3 +24,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     wide = [item for item in items if item.get_closest_marker("wide")]
     config.hook.pytest_deselected(items=wide)
     items[:] = [item for item in items if not item.get_closest_marker("wide")]
+
+
+@pytest.fixture(scope="session")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    return made_in(tmp_path_factory)
+
+
+@pytest.fixture(scope="session")
+def pages(made: Made) -> Pages:
+    return Pages(made)
+
+
+@pytest.fixture
+def brake_only(pages: Pages, monkeypatch: pytest.MonkeyPatch) -> None:
+    leave_out_the_modes(pages, monkeypatch)

@@ -8,6 +8,8 @@ import re
 import subprocess
 import sys
 from functools import cache
+from hashlib import sha256
+from importlib.metadata import distributions
 from pathlib import Path
 
 import pytest
@@ -43,9 +45,53 @@ def test_every_file_is_formatted() -> None:
     assert done.returncode == 0, done.stdout
 
 
-def test_the_type_checker_finds_nothing() -> None:
+CHECKED = "mechviz/types-checked"
+"""Where pytest's cache remembers what the type checker has passed."""
+
+
+def what_is_type_checked(root: Path) -> str:
+    """All that the type checker's answer depends on, as one figure: sources, settings, and the packages installed."""
+    told = sha256(f"{sys.version} {sys.platform}".encode())
+    for path in [root / "pyproject.toml", *sorted(p for package in PACKAGES for p in (root / package).rglob("*.py*"))]:
+        if path.suffix in (".py", ".pyi", ".toml"):
+            told.update(f"\n{path.relative_to(root)}\n".encode() + path.read_bytes())
+    for name in sorted(f"{one.name} {one.version}" for one in distributions()):
+        told.update(f"\n{name}".encode())
+    return told.hexdigest()
+
+
+def test_the_type_checker_finds_nothing(request: pytest.FixtureRequest) -> None:
+    """It takes a quarter of a minute and keeps nothing, so that it is asked again only where anything is another.
+
+    A fresh clone has nothing to remember; `pytest --cache-clear` forgets.
+    """
+    cache: pytest.Cache | None = getattr(request.config, "cache", None)
+    now = what_is_type_checked(ROOT)
+    if cache is not None and cache.get(CHECKED, None) == now:
+        return
     done = run("-m", "basedpyright", "--warnings")
     assert done.returncode == 0, done.stdout[-4000:]
+    if cache is not None:
+        cache.set(CHECKED, now)
+
+
+def test_the_types_are_checked_again_after_any_change(tmp_path: Path) -> None:
+    for package in PACKAGES:
+        (tmp_path / package).mkdir()
+    seen = {what_is_type_checked(tmp_path) for _ in (1, 2) if (tmp_path / "pyproject.toml").write_text("a = 1")}
+    assert len(seen) == 1
+    for name, text in (
+        ("pyproject.toml", "a = 2"),
+        ("mechviz/new.py", ""),
+        ("mechviz/new.py", "1"),
+        ("apps/b.pyi", ""),
+    ):
+        (tmp_path / name).write_text(text)
+        now = what_is_type_checked(tmp_path)
+        assert now not in seen, name
+        seen.add(now)
+    (tmp_path / "mechviz" / "new.py").rename(tmp_path / "geometry" / "new.py")
+    assert what_is_type_checked(tmp_path) not in seen
 
 
 @cache

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from apps import cli
+from tests.sweeps import sweep
 
 DRIVE = "drive-16.5x7"
 
@@ -413,6 +414,7 @@ def test_setups_lists_and_prints_a_file_to_start_from(run: Callable[..., Ran], t
     assert run("check", str(path)).code == 0
 
 
+@pytest.mark.usefixtures("brake_only")
 def test_demo_checks_the_worn_brake_and_writes_the_report(run: Callable[..., Ran], tmp_path: Path) -> None:
     out = tmp_path / "there" / "demo"
     ran = run("demo", "--out", str(out))
@@ -434,7 +436,12 @@ def test_demo_checks_the_worn_brake_and_writes_the_report(run: Callable[..., Ran
 # animate
 
 
-def test_animate_writes_one_page_and_says_so(run: Callable[..., Ran], tmp_path: Path) -> None:
+@pytest.mark.parametrize("modes", sweep(["left out", "made"]))
+def test_animate_writes_one_page_and_says_so(
+    run: Callable[..., Ran], tmp_path: Path, modes: str, request: pytest.FixtureRequest
+) -> None:
+    if modes == "left out":
+        request.getfixturevalue("brake_only")
     out = tmp_path / "page.html"
     ran = run("animate", DRIVE, "-o", str(out), "--theme", "dark", "--units", "metric")
     assert (ran.code, ran.err) == (0, "")

@@ -4,7 +4,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from time import monotonic
+from time import monotonic, sleep
 from typing import Any
 
 import pytest
@@ -25,6 +25,9 @@ LOCAL = ("file:", "data:", "blob:", "about:")
 BROWSERS = ("chromium-headless-shell", "chromium")
 """The first one that is here is taken: without a window of its own it does the same in two thirds of the time."""
 PACKAGES = "chromium-headless-shell libatomic1"
+
+PAUSE = 0.015
+"""Seconds between two looks at a page that moves: whoever looks on and on takes the time that it needs to move."""
 
 
 @contextmanager
@@ -71,6 +74,7 @@ class Opened:
         end = monotonic() + 8
         while not self.page.evaluate(condition):
             assert monotonic() < end, condition
+            sleep(PAUSE)
         return self
 
 

@@ -4,10 +4,12 @@ import io
 from itertools import pairwise
 
 import pytest
+from playwright.sync_api import Browser
 from pypdf import PdfReader
 
-from tests.page.browser import Opened
-from tests.page.conftest import WORN, Open
+from tests.page.browser import Opened, opened
+from tests.page.conftest import WORN, Open, Pages
+from tests.sweeps import sweep
 
 CHAIN = ["Air pushes the rod", "The rod turns arm and cam", "The cam spreads the shoes", "The linings rub the drum"]
 
@@ -88,18 +90,28 @@ def paper(it: Opened) -> str:
     return "".join(pdf.pages[0].extract_text().split())
 
 
-def test_it_prints_the_same_from_large_type_and_from_a_narrow_window(show: Open) -> None:
-    with show(WORN, "#x=1") as it:
-        plain = paper(it)
-        assert "Theliningsrubthedrum" in plain
-        assert "Quarrytipper" in plain
-    windows = (("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024))
-    for state, width, height in windows:
-        with show(WORN, state, viewport={"width": width, "height": height}) as it:
-            box = it.page.locator(".picture svg.mv").get_attribute("viewBox")
-            assert sorted(paper(it)) == sorted(plain), (state, width)
-            it.page.wait_for_function("!document.querySelector('.mechviz').dataset.printing")
-            assert it.page.locator(".picture svg.mv").get_attribute("viewBox") == box
+@pytest.fixture(scope="module")
+def plain(browser: Browser, pages: Pages) -> str:
+    """What it prints from a usual window."""
+    with opened(browser, pages.file(WORN).as_uri() + "#x=1") as it:
+        printed = paper(it)
+    assert "Theliningsrubthedrum" in printed
+    assert "Quarrytipper" in printed
+    return printed
+
+
+@pytest.mark.parametrize(
+    ("state", "width", "height"),
+    sweep([("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024)], always=2),
+)
+def test_it_prints_the_same_from_large_type_and_from_a_narrow_window(
+    show: Open, plain: str, state: str, width: int, height: int
+) -> None:
+    with show(WORN, state, viewport={"width": width, "height": height}) as it:
+        box = it.page.locator(".picture svg.mv").get_attribute("viewBox")
+        assert sorted(paper(it)) == sorted(plain)
+        it.page.wait_for_function("!document.querySelector('.mechviz').dataset.printing")
+        assert it.page.locator(".picture svg.mv").get_attribute("viewBox") == box
 
 
 def test_words_under_the_strokes_scale_stay_apart_on_paper(show: Open) -> None:

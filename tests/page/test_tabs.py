@@ -69,7 +69,7 @@ def test_each_page_keeps_its_tab_and_there_are_not_many(
     for name in (WORN, STEER, WORN, STEER):
         with opened(fresh, pages.file(name).as_uri()) as it:
             assert born.setdefault(name, it.page.evaluate(BORN)) == it.page.evaluate(BORN)
-    copy = pages.folder / "copy.html"
+    copy = pages.made.folder / "copy.html"
     for _ in range(2):  # a file that is written anew is another page
         copy.write_bytes(pages.file(WORN).read_bytes())
         with opened(fresh, copy.as_uri()) as it:
