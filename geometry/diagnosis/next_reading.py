@@ -146,11 +146,16 @@ def _edges(low: Array, high: Array) -> Array:
 
 def _binned(belief: Belief, kept: Mask, edges: Array, below: Array) -> tuple[Array, Array, Array]:
     """Middles of the bins, and the probability of each under each cause (rows sum to 1): of all, of what works."""
-    own = np.arange(len(belief.predictions.names))[:, None] == belief.predictions.cause[kept]
-    weight, bins = own * belief.within[kept], np.diff(below, axis=1)
-    working = weight * belief.predictions.works[kept]
-    told = working + weight * ~working.any(axis=1, keepdims=True)
-    return 0.5 * (edges[1:] + edges[:-1]), _rows(weight @ bins), _rows(told @ bins)
+    p, bins = belief.predictions, np.diff(below, axis=1)
+    cause, within, works = p.cause[kept], belief.within[kept], p.works[kept]
+    share, told = (np.zeros((len(p.names), bins.shape[1])) for _ in range(2))
+    for n in np.unique(cause):  # a cell belongs to one cause: a product of all with all would be zeros nearly
+        mine = cause == n
+        weight, own = within[mine], bins[mine]
+        working = weight * works[mine]
+        share[n] = weight @ own
+        told[n] = (working if working.any() else weight) @ own
+    return 0.5 * (edges[1:] + edges[:-1]), _rows(floats(share)), _rows(floats(told))
 
 
 def _rows(found: Array) -> Array:
