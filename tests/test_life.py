@@ -16,7 +16,7 @@ from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.errors import PartError
 from geometry.kinematics import free_stroke
-from geometry.life import EVENTS, End, Life, Service, life_end, life_events, life_states, service, upkeep
+from geometry.life import EVENTS, End, Life, Service, life_course, life_end, life_events, life_states, service, upkeep
 from geometry.life.events import reached
 from geometry.linkage import arm_turn
 from geometry.reasons import Reason
@@ -213,6 +213,9 @@ def test_the_life_ends_at_the_last_cold_application(kind: str) -> None:
     one = of(ADJUSTERS[kind])
     kept = upkeep(one)
     end = life_end(one, kept)
+    events, last = life_course(one, kept, LIMIT, LEAST)
+    assert last == end
+    assert repr(events) == repr(life_events(one, kept, LIMIT, LEAST))  # NaN where one does not happen
     assert end.reason == {"clearance": Reason.CAM_PAST_TIP, "stuck": Reason.BOTTOMED}[kind]
     reasons = life_states(one, kept, end.wear + np.array([-1e-6, 1e-6])).cold.reason
     assert reasons.tolist() == [Reason.EXISTS, end.reason]

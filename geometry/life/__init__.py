@@ -4,7 +4,7 @@
 something is reached.
 """
 
-from geometry.life.events import EVENTS, End, Event, life_end, life_events
+from geometry.life.events import EVENTS, End, Event, life_course, life_end, life_events
 from geometry.life.service import Service, service
 from geometry.life.states import Applications, Life, life_states
 from geometry.life.upkeep import Upkeep, upkeep
@@ -17,6 +17,7 @@ __all__ = [
     "Life",
     "Service",
     "Upkeep",
+    "life_course",
     "life_end",
     "life_events",
     "life_states",

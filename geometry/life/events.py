@@ -76,6 +76,13 @@ def life_events(service: Service, upkeep: Upkeep, stroke_limit: float, least_lin
     ``stroke_limit`` is the readjustment limit (mm) that the cold stroke is held against: the event is the greatest wear
     at which it is still legal. ``least_lining`` is the thickness (mm) at which a lining has to be replaced.
     """
+    return life_course(service, upkeep, stroke_limit, least_lining)[0]
+
+
+def life_course(
+    service: Service, upkeep: Upkeep, stroke_limit: float, least_lining: float
+) -> tuple[tuple[Event, ...], End]:
+    """Return what `life_events` and `life_end` return, from one search for all of it."""
     watched: dict[str, tuple[str, Past]] = {
         "stroke-limit": (
             "the cold stroke reaches the readjustment limit",
@@ -100,13 +107,25 @@ def life_events(service: Service, upkeep: Upkeep, stroke_limit: float, least_lin
             lambda life: bottoms(life.cold.reserve, life.cold.reason),
         ),
     }
-    firsts = _first(service, upkeep, [is_past for _, is_past in watched.values()])
-    return tuple(Event(name, words, *first) for (name, (words, _)), first in zip(watched.items(), firsts, strict=True))
+    *firsts, (last, _) = _first(service, upkeep, [*(is_past for _, is_past in watched.values()), _not_applied])
+    told = zip(watched.items(), firsts, strict=True)
+    events = tuple(Event(name, words, *first) for (name, (words, _)), first in told)
+    return events, _end(service, upkeep, last)
 
 
 def life_end(service: Service, upkeep: Upkeep) -> End:
     """Return where the life ends for want of a cold application."""
-    ((wear, _),) = _first(service, upkeep, [lambda life: np.where(life.cold.reason == Reason.EXISTS, -1.0, 1.0)])
+    ((wear, _),) = _first(service, upkeep, [_not_applied])
+    return _end(service, upkeep, wear)
+
+
+def _not_applied(life: Life) -> Array:
+    """Above 0 where there is no cold application."""
+    return np.where(life.cold.reason == Reason.EXISTS, -1.0, 1.0)
+
+
+def _end(service: Service, upkeep: Upkeep, wear: float) -> End:
+    """The end of a life whose last cold application is at a ``wear`` (mm); NaN where there is one all through."""
     if not isfinite(wear):
         return End(service.brake.lining.thickness, Reason.EXISTS)
     reasons = life_states(service, upkeep, [wear, wear + JUST]).cold.reason

@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from geometry.arrays import Array
 from geometry.brake import Brake
-from geometry.life import End, Event, Life, Service, Upkeep, life_end, life_events, life_states, service, upkeep
+from geometry.life import End, Event, Life, Service, Upkeep, life_course, life_states, service, upkeep
 from geometry.life.events import JUST, reached
 from geometry.reasons import Reason
 from geometry.setup import Setup
@@ -46,14 +46,18 @@ class Study:
         return upkeep(self.service)
 
     @cached_property
+    def _course(self) -> tuple[tuple[Event, ...], End]:
+        return life_course(self.service, self.upkeep, self.limit.limit_mm, self.least_lining)
+
+    @property
     def events(self) -> tuple[Event, ...]:
         """Where its limits are first met, whether or not the life gets so far."""
-        return life_events(self.service, self.upkeep, self.limit.limit_mm, self.least_lining)
+        return self._course[0]
 
-    @cached_property
+    @property
     def last(self) -> End:
         """Where the cold brake can be applied for the last time, and why not beyond."""
-        return life_end(self.service, self.upkeep)
+        return self._course[1]
 
     @cached_property
     def happening(self) -> list[Event]:
