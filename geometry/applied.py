@@ -13,12 +13,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geometry.arrays import Array, Mask, floats, in_chunks
+from geometry.arrays import Array, Mask, floats
 from geometry.brake import SIDES, Brake
 from geometry.cam_train import parameter_at_angle, ride
 from geometry.chamber import force_and_slope
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.linkage import arm_turn, closing_strokes, turn_state
+from geometry.many import in_pieces, plain, taken
 from geometry.reasons import Reason, first_reason
 from geometry.root import bracketed_newton
 
@@ -43,7 +44,7 @@ def solve_applied(brake: Brake, condition: Condition, pressure: ArrayLike) -> Ap
     linings to the drum stops before contact. A chamber that bottoms before contact is `Reason.BOTTOMED`.
     """
     types = [np.float64, np.float64, np.float64, np.int8]
-    columns = in_chunks(lambda *a: _applied(brake, *a), [*condition.arrays, pressure], types)
+    columns = in_pieces(brake, _applied, [*condition.arrays, pressure], types)
     return Applied(*columns)
 
 
@@ -73,7 +74,7 @@ def applied_piece(brake: Brake, at: Contact, *inputs: Array, push: PushTorque | 
     short = np.broadcast_to(at_start < spring, turn.shape)
     if short.any():
         few = [np.broadcast_to(a, turn.shape)[short] for a in (released, start, *press)]
-        turn[short] = _not_pressed(brake, push, *few)
+        turn[short] = _not_pressed(taken(brake, short), push, *few)
     if push is not chamber_torque:  # air alone never reaches the stop: no force is left there
         turn = np.where(_at_its_stop(brake, push, press, start, end, spring), end, turn)
     start = np.where(reason == Reason.EXISTS, start, np.nan)
@@ -87,8 +88,8 @@ def applied_piece(brake: Brake, at: Contact, *inputs: Array, push: PushTorque | 
 
 def last_turn(brake: Brake) -> float:
     """Return the arm's turn (rad) at the rated stroke, or where the linkage opens before it."""
-    last = min(brake.chamber.rated_stroke, closing_strokes(brake.linkage)[1] - 1e-6)
-    return float(arm_turn(brake.linkage, last))
+    last = np.minimum(brake.chamber.rated_stroke, closing_strokes(brake.linkage)[1] - 1e-6)
+    return plain(arm_turn(brake.linkage, last))
 
 
 def chamber_torque(brake: Brake, turn: Array, pressure: Array) -> tuple[Array, Array]:
@@ -103,10 +104,9 @@ def _at_its_stop(
     brake: Brake, push: PushTorque, press: tuple[Array, ...], start: Array, end: float, spring: Array
 ) -> Mask:
     """Where something still pushes at the rated stroke, as a spring does: the plate stands on its stop."""
-    if closing_strokes(brake.linkage)[1] <= brake.chamber.rated_stroke:
-        return np.zeros(np.shape(start), dtype=bool)
+    has_stop = np.asarray(closing_strokes(brake.linkage)[1] > brake.chamber.rated_stroke)
     held = brake.windup_stiffness * (end - start) + spring
-    return push(brake, floats(end), *press)[0] > held
+    return has_stop & (push(brake, floats(end), *press)[0] > held)
 
 
 def _pressed(

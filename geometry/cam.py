@@ -48,6 +48,11 @@ class Profile(Protocol):
         """Greatest radius of the working profile, mm."""
         ...
 
+    @property
+    def pieces(self) -> int:
+        """How many curves the working profile is put together from: what is smooth is one."""
+        ...
+
     def point(self, parameter: Array) -> tuple[Array, Array]:
         """Return x and y (mm) of the first arm's profile."""
         ...

@@ -7,10 +7,11 @@ from numpy.typing import ArrayLike
 
 from geometry.arrays import Array, finite, floats
 from geometry.brake import SIDES, Brake
-from geometry.cam_train import angles_at_turn, ride, ride_table
+from geometry.cam_train import angles_at_turn, follows, ride, ride_ends
 from geometry.drum import drum_radius
 from geometry.lining import Surface, contact_turn, lining_surface, surface_point
 from geometry.linkage import arm_turn
+from geometry.many import plain
 from geometry.reasons import Reason
 from geometry.shoe import turn_of, turn_to_radius
 
@@ -88,9 +89,12 @@ def contact(
         surface = lining_surface(brake.shoe, brake.lining, brake.new_radius, thickness, 0.5 * diameter)
     turn = contact_turn(brake.shoe, brake.lining, surface, radius)
     left, right = angles_at_turn(brake.profile, brake.shoe, turn)
+    spreads = follows(brake.profile, brake.shoe)
+    if not np.all(spreads):  # of many brakes, those whose cam cannot work; of one brake that is an error
+        left, right = np.where(spreads, left, np.nan), np.where(spreads, right, np.nan)
     reached = np.isfinite(left + right)
     why_not = Reason.EXISTS if reached.all() else _unreached(brake, turn, thickness, radius)
-    reason = np.where(reached, Reason.EXISTS, why_not)
+    reason = np.where(reached, Reason.EXISTS, np.where(spreads, why_not, Reason.CAM_CANNOT_SPREAD))
     return Contact(surface, radius, turn, left, right, reason)
 
 
@@ -104,20 +108,20 @@ def _unreached(brake: Brake, turn: Array, thickness: Array, radius: Array) -> Ar
 
 def turn_range(brake: Brake) -> tuple[float, float]:
     """Return the shoe turns (rad) with the roller on the cam's heel and on its tip."""
-    table = ride_table(brake.profile, brake.shoe, "right")
-    place = ride(brake.profile, brake.shoe, "right", table.parameter[[0, -1]]).place
+    ends = ride_ends(brake.profile, brake.shoe, "right")
+    place = ride(brake.profile, brake.shoe, "right", np.stack([ends.low, ends.high])).place
     heel, tip = turn_of(brake.shoe, place)
-    return float(heel), float(tip)
+    return plain(heel), plain(tip)
 
 
 def heel_angle(brake: Brake) -> float:
     """Return the least cam angle (rad) at which both rollers are on the working profile."""
-    return max(ride_table(brake.profile, brake.shoe, side).heel_angle for side in SIDES)
+    return plain(np.maximum(*(ride_ends(brake.profile, brake.shoe, side).heel_angle for side in SIDES)))
 
 
 def tip_angle(brake: Brake) -> float:
     """Return the greatest cam angle (rad) at which both rollers are on the working profile."""
-    return min(ride_table(brake.profile, brake.shoe, side).tip_angle for side in SIDES)
+    return plain(np.minimum(*(ride_ends(brake.profile, brake.shoe, side).tip_angle for side in SIDES)))
 
 
 def angle_for_free_stroke(brake: Brake, at: Contact, free_stroke: ArrayLike) -> Array:

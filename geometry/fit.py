@@ -22,6 +22,7 @@ from geometry.errors import AssemblyError, Fault
 from geometry.kinematics import released_poses
 from geometry.linkage import closes, closing_reaches, stroke_at_turn
 from geometry.loads import push
+from geometry.many import plain
 from geometry.reasons import Reason
 
 if TYPE_CHECKING:
@@ -44,10 +45,15 @@ def linkage_findings(brake: Brake) -> list[Fault]:
     return [Fault("linkage.pin_reach", problem, fix, linkage.pin_reach, "length", least, most, amount)]
 
 
+def stays_short(brake: Brake) -> Mask:
+    """Tell whether the pushrod's pivot stays short of the camshaft through the chamber's whole stroke."""
+    return np.asarray(brake.linkage.pivot_start + brake.chamber.rated_stroke < -1e-3)
+
+
 def reach_findings(brake: Brake) -> list[Fault]:
     """Say how far from the camshaft the chamber's face must be for the pushrod's pivot to stay short of it."""
     linkage, rated = brake.linkage, brake.chamber.rated_stroke
-    if linkage.pivot_start + rated < -1e-3:
+    if stays_short(brake):
         return []
     problem, fix = "the pushrod would run past the camshaft within the chamber's stroke", "a smaller rated_stroke"
     least = rated - linkage.pivot_depth + 0.01
@@ -64,9 +70,14 @@ def cam_findings(brake: Brake) -> list[Fault]:
     return []
 
 
+def fits_new(brake: Brake) -> Mask:
+    """Tell whether new linings meet a new drum with both rollers on the working profile."""
+    return _fits(brake, brake.lining.thickness, brake.drum.diameter, REFERENCE_TEMPERATURE)
+
+
 def new_lining_findings(brake: Brake) -> list[Fault]:
     """Say where the rollers would have to stand so that new linings on a new drum are within the cam's profile."""
-    if bool(_fits(brake, brake.lining.thickness, brake.drum.diameter, REFERENCE_TEMPERATURE)):
+    if bool(fits_new(brake)):
         return []
     shoe, profile = brake.shoe, brake.profile
     ends = profile.pitch(np.array(profile.working), shoe.roller_radius).distance
@@ -83,11 +94,21 @@ def _spread(distance: float, rise: float) -> float:
     return 2 * sqrt(squared) if squared > 0 else 0.0
 
 
+def _anchor_at(brake: Brake) -> float:
+    """Where the anchor pin is, seen from the drum's centre, as positions along the lining are told: rad."""
+    x, y = brake.shoe.anchor
+    return plain(np.arctan2(x, -y))
+
+
+def clears_anchor(brake: Brake) -> Mask:
+    """Tell whether the lining begins on the cam's side of the anchor pin."""
+    return np.asarray(brake.lining.start >= _anchor_at(brake))
+
+
 def arc_findings(brake: Brake) -> list[Fault]:
     """Say where the lining would have to begin so as to clear the line to the anchor, where its pressure ends."""
-    x, y = brake.shoe.anchor
-    anchor_at = float(np.arctan2(x, -y))
-    if brake.lining.start >= anchor_at:
+    anchor_at = _anchor_at(brake)
+    if clears_anchor(brake):
         return []
     problem = "the lining begins on the far side of the anchor pin, where the drum would push it off"
     fix = "a smaller anchor_spacing"

@@ -7,6 +7,7 @@ import numpy as np
 from geometry.arrays import Array
 from geometry.cam import Pitch
 from geometry.guards import Guard
+from geometry.many import plain
 
 
 @dataclass(frozen=True)
@@ -23,8 +24,7 @@ class InvoluteProfile:
     def __post_init__(self) -> None:
         guard = Guard("cam")
         guard.positive("length", base_radius=self.base_radius, heel_radius=self.heel_radius, tip_radius=self.tip_radius)
-        if self.heel_radius < self.base_radius:
-            guard.less("length", ("base_radius", self.base_radius), ("heel_radius", self.heel_radius))
+        guard.less("length", ("base_radius", self.base_radius), ("heel_radius", self.heel_radius), equal=True)
         guard.less("length", ("heel_radius", self.heel_radius), ("tip_radius", self.tip_radius)).done()
 
     @property
@@ -32,8 +32,13 @@ class InvoluteProfile:
         """Parameters of the heel and the tip."""
         return self._parameter(self.heel_radius), self._parameter(self.tip_radius)
 
+    @property
+    def pieces(self) -> int:
+        """One curve."""
+        return 1
+
     def _parameter(self, radius: float) -> float:
-        return float(np.sqrt(radius**2 - self.base_radius**2)) / self.base_radius
+        return plain(np.sqrt(radius**2 - self.base_radius**2) / self.base_radius)
 
     def point(self, parameter: Array) -> tuple[Array, Array]:
         """Return x and y (mm) of the first arm's profile."""

@@ -12,12 +12,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from geometry.arrays import Array, in_chunks
+from geometry.arrays import Array
 from geometry.brake import SIDES, Brake, Side
 from geometry.cam_train import parameter_at_angle
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.lining import gaps
 from geometry.linkage import arm_state, released_direction, stroke_at_turn
+from geometry.many import in_pieces
 from geometry.reasons import Reason, first_reason
 from geometry.shoe import roller_at_distance, turn_cos_sin
 
@@ -68,7 +69,7 @@ def solve_poses(brake: Brake, condition: Condition, stroke: ArrayLike) -> Poses:
     no poses at all.
     """
     types = [np.float64] * (_ARM + 2 * _SHOE) + [np.int8]
-    columns = in_chunks(lambda *a: _poses(brake, *a), [*condition.arrays, stroke], types)
+    columns = in_pieces(brake, _poses, [*condition.arrays, stroke], types)
     return as_poses(columns)
 
 
@@ -119,6 +120,7 @@ def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, 
             ((thickness <= 0) | (diameter <= 0), Reason.NOT_POSITIVE),
             (np.isnan(released) & (at.reason != Reason.EXISTS), at.reason),
             (np.isnan(released), Reason.INPUT_MISSING),
+            (at.reason == Reason.CAM_CANNOT_SPREAD, Reason.CAM_CANNOT_SPREAD),
             (stroke < -SPARE, Reason.BEHIND_RELEASED),
             (stroke > brake.chamber.rated_stroke + SPARE, Reason.BEYOND_RATED_STROKE),
             (np.isnan(turn), Reason.LINKAGE_OPEN),

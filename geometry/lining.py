@@ -6,6 +6,8 @@ turn beta are those of `geometry.shoe`; positions psi run from the anchor side (
 """
 
 from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -52,7 +54,7 @@ class Lining:
             guard.positive("length", lining_arc_radius=self.arc_radius)
         guard.done()
 
-    @property
+    @cached_property
     def middle(self) -> float:
         """Mid arc, rad."""
         return 0.5 * (self.start + self.end)
@@ -68,7 +70,7 @@ class Surface:
     centre_x: Array
     centre_y: Array
     radius: Array
-    points: dict[float, tuple[Array, Array]] = field(default_factory=dict, compare=False, repr=False)
+    points: dict[Any, tuple[float, tuple[Array, Array]]] = field(default_factory=dict, compare=False, repr=False)
 
 
 def seated_turn(shoe: Shoe, lining: Lining, new_radius: float, thickness: Array, drum_radius: Array) -> Array:
@@ -88,7 +90,7 @@ def lining_surface(shoe: Shoe, lining: Lining, new_radius: float, thickness: Arr
     if lining.arc_radius is not None:
         height = new_radius - lining.thickness + floats(thickness) - lining.arc_radius
         x, y = _polar(lining.middle, height)
-        return Surface(x, y, np.full_like(x, lining.arc_radius))
+        return Surface(x, y, lining.arc_radius + np.zeros_like(x))
     turn = seated_turn(shoe, lining, new_radius, thickness, bedded_radius)
     origin = np.zeros_like(turn)
     x, y = unposed(shoe, np.cos(turn), np.sin(turn), origin, origin)
@@ -102,9 +104,10 @@ def _polar(psi: float, radius: ArrayLike) -> tuple[Array, Array]:
 
 def surface_point(surface: Surface, psi: float) -> tuple[Array, Array]:
     """Return the surface (mm, reference pose) where the ray at ``psi`` from the drum centre meets it."""
-    if psi not in surface.points:
-        surface.points[psi] = _ray_meets(surface, psi)
-    return surface.points[psi]
+    key = id(psi) if isinstance(psi, np.ndarray) else psi  # an array kept beside its points keeps its id
+    if key not in surface.points:
+        surface.points[key] = psi, _ray_meets(surface, psi)
+    return surface.points[key][1]
 
 
 def _ray_meets(surface: Surface, psi: float) -> tuple[Array, Array]:

@@ -6,13 +6,13 @@ meets the circle of the pushrod about its pivot, on the chamber's side of the ca
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from geometry.arrays import Array, Mask, floats
 from geometry.guards import Guard
+from geometry.many import plain, remembered
 
 
 @dataclass(frozen=True)
@@ -113,10 +113,10 @@ def arm_turn(linkage: Linkage, stroke: ArrayLike) -> Array:
     return released_direction(linkage) - arm_state(linkage, stroke).direction
 
 
-@lru_cache(maxsize=256)
+@remembered
 def released_direction(linkage: Linkage) -> float:
     """Return the released arm's angle from +x, rad; NaN where the linkage does not close there."""
-    return float(arm_state(linkage, 0.0).direction)
+    return plain(arm_state(linkage, 0.0).direction)
 
 
 def turn_state(linkage: Linkage, turn: ArrayLike) -> tuple[Array, Array, Array]:
@@ -143,7 +143,8 @@ def stroke_at_right_angle(linkage: Linkage) -> float:
     Square at the pin: pivot distance**2 = arm**2 + pushrod**2. NaN if the linkage never stands square.
     """
     squared = linkage.arm_length**2 + linkage.pushrod_length**2 - linkage.axis_offset**2
-    return -float(np.sqrt(squared)) - linkage.pivot_start if squared > 0 else float("nan")
+    with np.errstate(invalid="ignore"):
+        return plain(-np.sqrt(np.where(squared > 0, squared, np.nan)) - linkage.pivot_start)
 
 
 def closing_strokes(linkage: Linkage) -> tuple[float, float]:
@@ -156,15 +157,14 @@ def closing_strokes(linkage: Linkage) -> tuple[float, float]:
 
 
 def _x_at_distance(distance: float, offset: float) -> float:
-    squared = distance**2 - offset**2
-    return -float(np.sqrt(squared)) if squared > 0 else 0.0
+    return plain(-np.sqrt(np.maximum(distance**2 - offset**2, 0.0)))
 
 
 def closing_reaches(linkage: Linkage) -> tuple[float, float]:
     """Return the least and greatest pin_reach (mm) with which the released linkage would close."""
-    distance = float(np.hypot(linkage.pivot_start, linkage.axis_offset))
+    distance = np.hypot(linkage.pivot_start, linkage.axis_offset)
     least, most = abs(distance - linkage.arm_length), distance + linkage.arm_length
-    return max(least - linkage.pivot_depth, 0.0), most - linkage.pivot_depth
+    return plain(np.maximum(least - linkage.pivot_depth, 0.0)), plain(most - linkage.pivot_depth)
 
 
 def closes(linkage: Linkage, stroke: ArrayLike) -> Mask:

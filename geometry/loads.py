@@ -7,13 +7,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from geometry.applied import Applied, solve_applied, spring_torque
-from geometry.arrays import Array, in_chunks
+from geometry.arrays import Array
 from geometry.brake import SIDES, Brake, Side, turn_sense
 from geometry.cam_train import Ride, parameter_at_angle, ride
 from geometry.chamber import chamber_force, pressure_for_force
 from geometry.condition import Condition, Contact, contact, tip_angle
 from geometry.lining import surface_point
 from geometry.linkage import turn_state
+from geometry.many import in_pieces, plain
 from geometry.reasons import Reason
 from geometry.shoe import posed, turn_cos_sin
 from geometry.shoe_factor import LongShoe, long_shoe, peak_pressure, shoe_factor
@@ -62,7 +63,7 @@ def loads_at_turn(brake: Brake, condition: Condition, turn: ArrayLike, reason: N
 def _loads(brake: Brake, condition: Condition, pressure: ArrayLike, turn: ArrayLike, reason: NDArray[np.int8]) -> Loads:
     types = [np.float64] * _COLUMNS + [np.int8]
     inputs = [*condition.arrays, pressure, turn, reason]
-    return Loads(*in_chunks(lambda *a: _loads_piece(brake, *a), inputs, types))
+    return Loads(*in_pieces(brake, _loads_piece, inputs, types))
 
 
 def _loads_piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:
@@ -147,9 +148,9 @@ def _long_shoe(brake: Brake, at: Contact, riding: Ride) -> LongShoe:
     """The lining's arc as it stands on the drum, seen from the line between drum centre and anchor."""
     cosine, sine = turn_cos_sin(brake.shoe, riding.place)
     x, y = brake.shoe.anchor
-    anchor_at = float(np.arctan2(x, -y))
+    anchor_at = plain(np.arctan2(x, -y))
     ends: list[Array] = []
     for psi in (brake.lining.start, brake.lining.end):
         px, py = posed(brake.shoe, cosine, sine, *surface_point(at.surface, psi))
         ends.append(np.arctan2(px, -py) - anchor_at)
-    return long_shoe(at.radius, float(np.hypot(x, y)), ends[0], ends[1])
+    return long_shoe(at.radius, plain(np.hypot(x, y)), ends[0], ends[1])

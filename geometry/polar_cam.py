@@ -51,6 +51,11 @@ class PolarProfile:
         """Parameters of the heel and the tip: the angle clockwise from the profile's start, rad."""
         raise NotImplementedError
 
+    @property
+    def pieces(self) -> int:
+        """One curve, unless it is a table's."""
+        return 1
+
     def point(self, parameter: Array) -> tuple[Array, Array]:
         """Return x and y (mm) of the first arm's profile."""
         return polar_point(parameter, self.radius_law(parameter))
@@ -67,7 +72,7 @@ class PolarProfile:
             pitch = self.pitch(parameter, roller_radius)
             return pitch.distance - distance, pitch.distance_slope
 
-        low, high = np.full_like(distance, heel), np.full_like(distance, tip)
+        low, high = heel + np.zeros_like(distance), tip + np.zeros_like(distance)
         return bracketed_newton(short_by, low, high, 0.5 * (low + high), 1e-9)
 
 
@@ -91,7 +96,7 @@ class ConstantRiseProfile(PolarProfile):
 
     def radius_law(self, angle: Array) -> Radius:
         """Return heel radius + rise x angle, the rise, and no bend."""
-        return self.heel_radius + self.rise * angle, np.full_like(angle, self.rise), np.zeros_like(angle)
+        return self.heel_radius + self.rise * angle, self.rise + np.zeros_like(angle), np.zeros_like(angle)
 
 
 @dataclass(frozen=True)
@@ -136,6 +141,11 @@ class TableProfile(PolarProfile):
     def working(self) -> tuple[float, float]:
         """First and last angle, rad."""
         return self.angles[0], self.angles[-1]
+
+    @property
+    def pieces(self) -> int:
+        """A curve from each point to the next."""
+        return len(self.angles) - 1
 
     def radius_law(self, angle: Array) -> Radius:
         """Return the spline and its first two derivatives."""

@@ -26,6 +26,11 @@ class Reason(IntEnum):
     BOTTOMED = 11
     ADJUSTED_TOO_TIGHT = 12
     OUT_OF_REACH = 13
+    CAM_CANNOT_SPREAD = 14
+    PART_IMPOSSIBLE = 15
+    PUSHROD_PAST_CAMSHAFT = 16
+    LINING_PAST_ANCHOR = 17
+    CAM_OFF_NEW_LINING = 18
 
     @property
     def words(self) -> str:
@@ -51,6 +56,11 @@ _WORDS = {
     Reason.CAM_PAST_TIP: "the cam would turn past its tip: it can wedge or turn over",
     Reason.SHOE_LOCKS: "the leading shoe would lock on the drum by itself",
     Reason.ADJUSTED_TOO_TIGHT: "the brake is adjusted so tight that the linings press before it is applied",
+    Reason.CAM_CANNOT_SPREAD: "the roller does not move outwards all along the cam, so the cam cannot spread the shoes",
+    Reason.PART_IMPOSSIBLE: "a part has a figure that no such part can have",
+    Reason.PUSHROD_PAST_CAMSHAFT: "the pushrod would run past the camshaft within the chamber's stroke",
+    Reason.LINING_PAST_ANCHOR: "the lining begins on the far side of the anchor pin",
+    Reason.CAM_OFF_NEW_LINING: "the cam does not reach the rollers where new linings sit on a new drum",
     Reason.OUT_OF_REACH: "no air pressure that a vehicle has brings the brake to this stroke",
     Reason.BOTTOMED: "the chamber bottoms before the linings press: no braking force is left",
 }
@@ -69,6 +79,11 @@ _FIXES = {
     Reason.SHOE_LOCKS: "a lower friction",
     Reason.BOTTOMED: "less slack: adjust a manual adjuster, find out why an automatic one has not taken it up",
     Reason.ADJUSTED_TOO_TIGHT: "more clearance",
+    Reason.CAM_CANNOT_SPREAD: "a roller_distance near the cam_distance, and anchors well below the camshaft",
+    Reason.PART_IMPOSSIBLE: "figures above zero that go together",
+    Reason.PUSHROD_PAST_CAMSHAFT: "a longer face_distance, or a smaller rated_stroke",
+    Reason.LINING_PAST_ANCHOR: "a larger lining_start, or a smaller anchor_spacing",
+    Reason.CAM_OFF_NEW_LINING: "another roller_spread, heel_radius, tip_radius or roller_diameter",
     Reason.OUT_OF_REACH: "a larger chamber, or one with a longer rated_stroke",
 }
 

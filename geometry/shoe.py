@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 
 from geometry.arrays import Array, floats
 from geometry.guards import Guard
+from geometry.many import plain
 
 
 @dataclass(frozen=True)
@@ -66,32 +67,32 @@ class Shoe:
     @cached_property
     def anchor_apart(self) -> float:
         """Anchor to drum centre, mm."""
-        return float(np.hypot(*self.anchor))
+        return plain(np.hypot(*self.anchor))
 
     @cached_property
     def drum_bearing(self) -> float:
         """Direction from the anchor to the drum centre, from +y towards +x, rad."""
-        return float(np.arctan2(-self.anchor[0], -self.anchor[1]))
+        return plain(np.arctan2(-self.anchor[0], -self.anchor[1]))
 
     @cached_property
     def radius(self) -> float:
         """Anchor to roller centre, mm."""
-        return float(np.hypot(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
+        return plain(np.hypot(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
 
     @cached_property
     def span(self) -> float:
         """Anchor to camshaft centre, mm."""
-        return float(np.hypot(self.anchor[0], self.cam_distance - self.anchor[1]))
+        return plain(np.hypot(self.anchor[0], self.cam_distance - self.anchor[1]))
 
     @cached_property
     def cam_bearing(self) -> float:
         """Direction from the anchor to the camshaft, from +y towards +x, rad."""
-        return float(np.arctan2(-self.anchor[0], self.cam_distance - self.anchor[1]))
+        return plain(np.arctan2(-self.anchor[0], self.cam_distance - self.anchor[1]))
 
     @cached_property
     def roller_bearing(self) -> float:
         """Direction from the anchor to the roller in the reference pose, from +y towards +x, rad."""
-        return float(np.arctan2(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
+        return plain(np.arctan2(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
 
 
 @dataclass(frozen=True)

@@ -5,19 +5,19 @@ not modelled, so that a drum beyond some 600 degF has less torque in truth than 
 """
 
 from dataclasses import dataclass
-from functools import partial
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from geometry.applied import applied_piece
-from geometry.arrays import Array, floats, in_chunks
+from geometry.arrays import Array, floats
 from geometry.brake import Brake
 from geometry.condition import Condition, contact
 from geometry.heat.course import Course, temperatures
 from geometry.linkage import arm_state, stroke_at_turn
 from geometry.loads import Loads, loads_piece
+from geometry.many import in_pieces
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ def at_temperatures(brake: Brake, condition: Condition, pressure: float, tempera
 def _applied(brake: Brake, condition: Condition, pressure: float, temperature: Array) -> list[NDArray[Any]]:
     thickness, diameter, _, released = condition.arrays
     inputs = [thickness, diameter, temperature, released, floats(pressure)]
-    return in_chunks(partial(_piece, brake), inputs, [*[np.float64] * _COLUMNS, np.int8])
+    return in_pieces(brake, _piece, inputs, [*[np.float64] * _COLUMNS, np.int8])
 
 
 def _piece(brake: Brake, *inputs: Array) -> list[NDArray[Any]]:

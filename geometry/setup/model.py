@@ -1,9 +1,9 @@
 """What a setup file says, read and checked: plain floats in the units used inside, None where nothing was given."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import pi
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from geometry.brake import Brake
 from geometry.clevis import Clevis
@@ -117,7 +117,8 @@ class Setup:
     dotted keys that the file itself wrote, so that an inherited figure is no reading; ``beyond`` what was found to be
     past what this brake can do (only where it was asked for so that it can be judged); ``nominal`` the
     lengths that [linkage] states by dotted key, mm, though others were measured and solved with; ``marked_limit`` the
-    readjustment limit marked on the chamber, mm; ``system`` the units that most of its lengths were typed in.
+    readjustment limit marked on the chamber, mm; ``system`` the units that most of its lengths were typed in;
+    ``values`` every figure and word that it was made of by dotted key, its base's and the defaults included.
     """
 
     title: str
@@ -137,3 +138,4 @@ class Setup:
     stated: frozenset[str]
     beyond: tuple[Fault, ...]
     system: System
+    values: Mapping[str, Any] = field(default_factory=dict[str, Any], compare=False, repr=False)

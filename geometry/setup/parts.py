@@ -7,7 +7,7 @@ from geometry.cam import Profile
 from geometry.chamber import Chamber, ThrustTable
 from geometry.clevis import Clevis
 from geometry.drum import GRAY_IRON_EXPANSION, Drum
-from geometry.errors import Fault, PartError
+from geometry.errors import Fault
 from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
 from geometry.lining import Lining
@@ -57,9 +57,8 @@ def chamber(values: Values) -> Chamber:
     guard = Guard("chamber").positive("length", **cone)
     if "marked_limit" in v:
         guard.positive("length", marked_limit=v["marked_limit"])
+        guard.hold(v["marked_limit"] <= MOST_MARKED * v["rated_stroke"], _marked_too_much(v))
     guard.done()
-    if "marked_limit" in v and v["marked_limit"] > MOST_MARKED * v["rated_stroke"]:
-        raise PartError(_marked_too_much(v["marked_limit"], v["rated_stroke"]))
     return Chamber(
         v["style"],
         v["size"],
@@ -71,8 +70,9 @@ def chamber(values: Values) -> Chamber:
     )
 
 
-def _marked_too_much(limit: float, rated: float) -> Fault:
+def _marked_too_much(v: Values) -> Fault:
     """A limit that is nearly the whole stroke is that of a chamber with a longer one."""
+    limit, rated = v["marked_limit"], v["rated_stroke"]
     problem = "is too much of this chamber's whole stroke, rated_stroke = {amount}"
     fix = 'read both marks again (a long-stroke chamber has style = "clamp-long-stroke" and a longer rated_stroke)'
     where = "chamber.marked_limit"

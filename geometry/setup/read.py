@@ -14,6 +14,7 @@ from geometry.setup.clash import clashes
 from geometry.setup.merge import FITTED, assumed_stroke, merged, rod_that_reaches
 from geometry.setup.missing import missing_faults
 from geometry.setup.model import Setup
+from geometry.setup.parts import DEFAULTS
 from geometry.setup.sheet import Sheet, Values, main_system, read_sheet
 from geometry.setup.text import read_file, read_toml
 from geometry.setup.words import file_fault, not_more_than_can_be_read
@@ -92,6 +93,7 @@ def read_setup_text(text: str, source: str, judging: bool = False, fitting: bool
         stated=frozenset(own.typed),
         beyond=tuple(beyond),
         system=system,
+        values=DEFAULTS | values,
     )
 
 
