@@ -19,7 +19,7 @@ from geometry.cam_train import parameter_at_angle, ride
 from geometry.chamber import force_and_slope
 from geometry.condition import SPARE, Condition, Contact, contact, heel_angle, tip_angle
 from geometry.linkage import arm_turn, closing_strokes, turn_state
-from geometry.many import in_pieces, plain, taken
+from geometry.many import filled, in_pieces, plain, taken
 from geometry.reasons import Reason, first_reason
 from geometry.root import bracketed_newton
 
@@ -73,6 +73,8 @@ def applied_piece(brake: Brake, at: Contact, *inputs: Array, push: PushTorque | 
     turn = _pressed(brake, push, press, start, end, spring, at_start)
     short = np.broadcast_to(at_start < spring, turn.shape)
     if short.any():
+        turn = filled(brake, turn)
+        short = np.broadcast_to(short, turn.shape)
         few = [np.broadcast_to(a, turn.shape)[short] for a in (released, start, *press)]
         turn[short] = _not_pressed(taken(brake, short), push, *few)
     if push is not chamber_torque:  # air alone never reaches the stop: no force is left there

@@ -83,6 +83,12 @@ def taken(part: Part, which: Mask) -> Part:
     return with_arrays(part, {name: np.broadcast_to(array, which.shape)[which] for name, array in arrays.items()})
 
 
+def filled(part: object, array: Array) -> Array:
+    """Return an array in the shape that it has with all of a part's arrays, to be written to; for one part as it is."""
+    shapes = [figure.shape for figure in arrays_of(part).values()] if is_many(part) else []
+    return np.array(np.broadcast_to(array, np.broadcast_shapes(array.shape, *shapes))) if shapes else array
+
+
 def _figures(part: object) -> Iterator[tuple[str, Any]]:
     return ((field.name, getattr(part, field.name)) for field in fields(part))  # pyright: ignore[reportArgumentType]
 
