@@ -49,11 +49,11 @@ def diagnosis_text(study: Study, system: System, width: int) -> str:
     width = fitting(width)
     lines = [*hang(study.setup.title, width), *hang(_read(study, system), width), *_guessed(study, width), ""]
     lines += standing_above(study, system, width)
-    shown = _shown(study)
+    shown = shown_groups(study)
     for n, group in enumerate(shown, 1):
         lines += [*_group(study, n, group, shown, system, width), ""]
     lines += [*hang(_rest(study, shown), width), ""] if study.fits else []
-    lines += [*_next(study, system, width), "", *hang(METHOD, width), ""]
+    lines += [*next_lines(study, system, width), "", *hang(METHOD, width), ""]
     return "\n".join([*lines, *boxed(HEADING, _cautions(study), width)]) + "\n"
 
 
@@ -90,8 +90,8 @@ def _guessed(study: Study, width: int) -> list[str]:
     return hang(f"Not in the file, only guessed, which blurs the answer: {', '.join(words)}.", width) if words else []
 
 
-def _shown(study: Study) -> list[Group]:
-    """The groups written out: down to what is covered, and no fewer than two."""
+def shown_groups(study: Study) -> list[Group]:
+    """Return the groups that are written out: down to what is covered, and no fewer than two."""
     found, covered = list[Group](), 0.0
     for group in study.groups[:MOST]:
         if found and (covered >= COVERED or group.probability < LEAST):
@@ -103,7 +103,7 @@ def _shown(study: Study) -> list[Group]:
 
 def _group(study: Study, place: int, group: Group, shown: Sequence[Group], system: System, width: int) -> list[str]:
     alike = _are_alike(group)
-    lines = hang(f"{place}. {_title(study, group)}: {_weight(study, place, group)}", width, "", INDENT)
+    lines = hang(f"{place}. {group_title(study, group)}: {group_weight(study, place, group)}", width, "", INDENT)
     if alike:
         lines += hang(_alike(study, group), width, INDENT)
     for cause in group.causes:
@@ -116,15 +116,16 @@ def _are_alike(group: Group) -> bool:
     return len(group.causes) > 1
 
 
-def _weight(study: Study, place: int, group: Group) -> str:
-    """How probable a group is, and was; of readings that no cause explains only which is the nearest."""
+def group_weight(study: Study, place: int, group: Group) -> str:
+    """Say how probable a group is, and was; of readings that no cause explains only which is the nearest."""
     if not study.fits:
         return NEAREST if place == 1 else FARTHER
     before = "" if study.nothing_read else f"; {percent(group.prior)} before anything was read"
     return f"{chance(group.probability)}{before}"
 
 
-def _title(study: Study, group: Group) -> str:
+def group_title(study: Study, group: Group) -> str:
+    """Return what a group is called: its most probable causes."""
     if group.causes[0].name == NOTHING:
         sound = NO_PART_TITLE if study.out_of_limits else SOUND_TITLE
         return f"{sound} that these readings could show" if _are_alike(group) else sound
@@ -205,7 +206,8 @@ def _as_hot(study: Study, reading: Reading, system: System) -> str:
     return f" What is foretold holds with the drum at {heat}: read cooler, write condition.slack_temperature."
 
 
-def _next(study: Study, system: System, width: int) -> list[str]:
+def next_lines(study: Study, system: System, width: int) -> list[str]:
+    """Return what to measure next, and how much of the doubt that would take."""
     if not study.next:
         return hang("Everything that can be read was read. What is left to tell shows only to the eye.", width)
     best, doubt = study.next[0], study.belief.doubt

@@ -33,7 +33,7 @@ def planes(scene: Scene, layout: Layout, prefix: str = "", *, still: bool = Fals
     heat = _heat(scene) if still and scene.hot else ""
 
     def plane(name: str, title: str, first: str) -> str:
-        parts = (_part(scene, o, prefix, bore, heat) for o in scene.outlines if o.plane == name)
+        parts = (part(scene, o, prefix, bore, heat) for o in scene.outlines if o.plane == name)
         return group([first, *parts], title, id=f"{prefix}plane-{name}", class_="plane",
                      transform=matrix(layout.matrix(name)))  # fmt: skip
 
@@ -41,7 +41,8 @@ def planes(scene: Scene, layout: Layout, prefix: str = "", *, still: bool = Fals
     return clips + wheel + plane("arm", "Arm plane: chamber, pushrod and slack adjuster", under)
 
 
-def _part(scene: Scene, outline: Outline, prefix: str, bore: str, heat: str) -> str:
+def part(scene: Scene, outline: Outline, prefix: str, bore: str, heat: str) -> str:
+    """Return one part's group; ``bore`` names the clip of what rubs, ``heat`` lies over the drum."""
     name = outline.name.replace("_", "-")
     body = outline.body
     row = STILL if body == "deforms" else scene.table.matrices[body][0]

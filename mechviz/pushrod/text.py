@@ -58,7 +58,7 @@ def fit_text(fit: Fitting, width: int, strong: Style = str) -> str:
         lines += ["", "HOLES OF THE ARM", *holes_table(fit, width)]
         lines += [line for text in hole_reasons(fit) for line in hang(text, width)]
     if fit.best.cut is not None:
-        lines += ["", "SET THE ADJUSTER", *(line for text in _steps(fit) for line in hang(text, width, "- "))]
+        lines += ["", "SET THE ADJUSTER", *(line for text in steps(fit) for line in hang(text, width, "- "))]
         lines += ["", "CHECKED, ON THE EXAMPLE" if fit.example else "CHECKED"]
         lines += [line for row in in_order(rows) for line in _verdict(row, fit.system, width)]
     lines += ["", *hang(FOOT, width), ""]
@@ -125,20 +125,33 @@ def _answer(fit: Fitting, failed: bool, width: int, strong: Style) -> list[str]:
     """The length to cut, large; or why there is none."""
     hole, cut = fit.best, fit.best.cut
     if cut is None:
-        return [strong("NO PUSHROD DOES IT"), *hang(_why_none(fit), width)]
-    pin = cut_words(cut.pin_reach, fit.system)
-    rows = [(pin, "from the chamber's face to the clevis-pin centre"), _end_words(fit)]
-    rows += [(_whole(fit, cut.pin_reach), "whole rod, pivot to clevis-pin centre")]
-    rows += [(cell(hole.arm_length, fit.system), "arm, camshaft centre to hole")]
-    box = _framed(_heading(fit, failed), rows, width)
+        return [strong("NO PUSHROD DOES IT"), *hang(why_none(fit), width)]
+    rows = answer_rows(fit)
+    pin = rows[0][0]
+    box = _framed(heading(fit, failed), rows, width)
     box = [line.replace(pin, strong(pin), 1) if line.startswith(f"   {pin} ") else line for line in box]
     now, worn = (exact_words(float(hole.exact.pin_reach[k])) for k in (PRESENT, WORN))
     exact = f"Exact, face to pin: {now} with the linings now; {worn} with them worn."
-    return [*box, *hang(f"{exact} Measure with the rod released and standing square to the face.", width)]
+    return [*box, *hang(f"{exact} {SQUARE_ROD}", width)]
 
 
-def _heading(fit: Fitting, failed: bool) -> str:
-    """What is to be done about the rod; nobody cuts one that will do."""
+SQUARE_ROD = "Measure with the rod released and standing square to the face."
+
+
+def answer_rows(fit: Fitting) -> list[tuple[str, str]]:
+    """Return the lengths of the answer, each with what it is; the fit must have a rod."""
+    hole, cut = fit.best, fit.best.cut
+    assert cut is not None
+    return [
+        (cut_words(cut.pin_reach, fit.system), "from the chamber's face to the clevis-pin centre"),
+        _end_words(fit),
+        (_whole(fit, cut.pin_reach), "whole rod, pivot to clevis-pin centre"),
+        (cell(hole.arm_length, fit.system), "arm, camshaft centre to hole"),
+    ]
+
+
+def heading(fit: Fitting, failed: bool) -> str:
+    """Return what is to be done about the rod; nobody cuts one that will do."""
     if fit.example or failed:
         return EXAMPLE if fit.example else FAILED
     if fit.cut_off is None or fit.cut_off > ROUNDING:
@@ -175,8 +188,8 @@ def _whole(fit: Fitting, pin_reach: float) -> str:
     return cut_words(fit.setup.brake.linkage.pivot_depth + pin_reach, fit.system)
 
 
-def _why_none(fit: Fitting) -> str:
-    """Why no rod puts the arm where it is wanted, in the present condition."""
+def why_none(fit: Fitting) -> str:
+    """Say why no rod puts the arm where it is wanted, in the present condition."""
     exact = fit.best.exact
     reason = Reason(int(exact.reason[PRESENT]))
     if not exact.pressed[PRESENT]:
@@ -198,17 +211,18 @@ def _missing(fit: Fitting, width: int) -> list[str]:
     if not fit.example:
         return []
     lines = hang("These are not this vehicle's own figures. Measure, and write in the file:", width)
-    return ["", *lines, *(line for key in fit.missing for line in hang(f"{key}: {_how(fit, key)}", width, "- "))]
+    wanted = (f"{key}: {how_to_measure(fit, key)}" for key in fit.missing)
+    return ["", *lines, *(line for words in wanted for line in hang(words, width, "- "))]
 
 
-def _how(fit: Fitting, key: str) -> str:
-    """How a figure is taken; of an arm that is two figures, both."""
+def how_to_measure(fit: Fitting, key: str) -> str:
+    """Say how a figure is taken; of an arm that is two figures, both."""
     doubt = key == "linkage.arm_length" and arms_disagree(fit.setup)
     return f"{two_arms(fit.setup, fit.system)} Measure again {HOW[key]}" if doubt else HOW[key]
 
 
-def _steps(fit: Fitting) -> list[str]:
-    """The worm's setting, and what to look for when it is done."""
+def steps(fit: Fitting) -> list[str]:
+    """Return the worm's setting, and what to look for when it is done."""
     cut = fit.best.cut
     assert cut is not None
     turns, free = turns_words(fit.worm_turns), float(cut.free_stroke[PRESENT])

@@ -1,0 +1,165 @@
+"""One wheel as it was read, as far as that goes: what was understood, what is wrong beside which field, the checks."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+from geometry.errors import Fault, MechvizError, PartError
+from geometry.quantity import System
+from geometry.setup import Setup, read_setup_text
+from mechviz.checks import CheckRow, run_checks
+from mechviz.checks.case import Case
+from mechviz.job import fields as f
+from mechviz.job.chamber import Seen, seen_by_ring
+from mechviz.job.fields import Phase, Side
+from mechviz.job.model import Job
+from mechviz.job.toml import setup_text
+from mechviz.job.typed import for_the_file
+
+SIDE_WORDS: Mapping[Side, str] = {"left": "left", "right": "right"}
+RESOLUTION: Mapping[System, str] = {"inch": "1/16 in", "metric": "1 mm"}
+"""How finely a tape is read unless it is said."""
+
+
+@dataclass(frozen=True)
+class Understood:
+    """What a wheel's texts come to.
+
+    ``setup`` is None only where nothing can be made of them; ``errors`` are words by key; ``general`` are words about
+    what no field of the wheel can put right; ``seen`` is the chamber that ring and marks name.
+    """
+
+    setup: Setup | None
+    text: str
+    errors: Mapping[str, str]
+    general: tuple[str, ...]
+    seen: Seen | None
+
+
+@dataclass(frozen=True)
+class Look:
+    """One wheel of a job in one phase, judged."""
+
+    job: Job
+    side: Side
+    phase: Phase
+
+    @cached_property
+    def understood(self) -> Understood:
+        """What the texts come to."""
+        job, texts = self.job, self.job.wheel(self.side, self.phase)
+        return understood(tuple(texts.items()), tuple(job.own.items()), job.base, self.title, job.system)
+
+    @property
+    def title(self) -> str:
+        """The wheel in a line."""
+        return f"{self.job.title}, {self.side}"
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything was read on this wheel in this phase."""
+        return self.job.begun(self.side, self.phase)
+
+    @property
+    def setup(self) -> Setup | None:
+        """The setup that the readings make, None where nothing can be made of them."""
+        return self.understood.setup
+
+    @property
+    def errors(self) -> Mapping[str, str]:
+        """What is wrong, in words, by the key of the field that it stands beside."""
+        return self.understood.errors
+
+    @cached_property
+    def case(self) -> Case | None:
+        """The wheel as the checks see it."""
+        return None if self.setup is None else Case(self.setup, self.setup.test.rules)
+
+    @cached_property
+    def rows(self) -> tuple[CheckRow, ...]:
+        """Every check, in the order of the checks; none where nothing can be judged."""
+        return () if self.setup is None else _rows(self.understood.text, self.title)
+
+    @property
+    def taken(self) -> str:
+        """When it was read."""
+        return self.job.taken.get((self.side, self.phase), "")
+
+
+def look(job: Job, side: Side, phase: Phase = "before") -> Look:
+    """Return a wheel of a job, as far as its readings go."""
+    return Look(job, side, phase)
+
+
+@lru_cache(maxsize=128)
+def _rows(text: str, title: str) -> tuple[CheckRow, ...]:
+    """The checks of a setup's text: the other wheel's need not be made anew with each key that is pressed."""
+    return tuple(run_checks(read_setup_text(text, title, judging=True)))
+
+
+@lru_cache(maxsize=256)
+def understood(
+    texts: tuple[tuple[str, str], ...], own: tuple[tuple[str, object], ...], base: str, title: str, system: System
+) -> Understood:
+    """Make a setup of texts by key; a text that cannot be used is left out, with what is wrong with it in words.
+
+    ``own`` are keys of the file that no field asks for. Left out are first the texts that cannot be read by themselves,
+    then those that the setup as a whole refuses, until what is left makes one.
+    """
+    values, errors = _read(texts, system)
+    seen = seen_by_ring(values, system)
+    named = dict(seen.named) if seen else {}
+    while True:
+        every = {"measured.resolution": RESOLUTION[system], **dict(own), **named, **values}
+        text = setup_text(base, title, every)
+        try:
+            return Understood(read_setup_text(text, title, judging=True), text, errors, (), seen)
+        except MechvizError as error:
+            blamed = {fault.where: fault for fault in reversed(error.faults) if fault.where in values}
+            if not blamed and not named:
+                general = tuple(said(fault, system) for fault in error.faults)
+                return Understood(None, text, errors, general, seen)
+            errors.update({key: said(fault, system) for key, fault in blamed.items()})
+            _leave_out(values, named, list(blamed))
+
+
+def _leave_out(values: dict[str, object], named: dict[str, object], keys: list[str]) -> None:
+    """Leave keys out; where none is to blame it is the chamber that ring and marks named."""
+    for key in keys:
+        values.pop(key, None)
+    if not keys:
+        named.clear()
+
+
+def _read(texts: tuple[tuple[str, str], ...], system: System) -> tuple[dict[str, object], dict[str, str]]:
+    values, errors = dict[str, object](), dict[str, str]()
+    for key, text in texts:
+        try:
+            values[key] = for_the_file(f.field(key), text, system)
+        except PartError as error:
+            errors[key] = said(error.faults[0], system)
+    return values, errors
+
+
+def said(fault: Fault, system: System) -> str:
+    """Return a fault in words that stand beside its field: without the key's name, keys of others by their labels.
+
+    >>> said(Fault("measured.stroke", "has no unit", 'write "2 in"'), "inch")
+    'Has no unit: write "2 in".'
+    """
+    possible, problem = fault.possible(system), fault.said(system)
+    fix = fault.fix.replace("{amount}", "")
+    words = f"use {possible}, or {fix}" if possible else fix
+    line = in_labels(f"{problem}: {words}".rstrip("."))
+    return f"{line[0].upper()}{line[1:]}."
+
+
+def in_labels(words: str) -> str:
+    """Return words in which the file's keys are called as the fields are: a mechanic has no file.
+
+    >>> in_labels("measure again measured.stroke")
+    'measure again the applied stroke'
+    """
+    for one in f.fields():
+        words = words.replace(one.key, f"the {one.label[0].lower()}{one.label[1:]}")
+    return words
