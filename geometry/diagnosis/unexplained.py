@@ -28,12 +28,15 @@ class LeftOver:
 
 
 def left_over(belief: Belief) -> list[LeftOver]:
-    """Return the readings that the most probable cause does not explain; none where it fits."""
+    """Return the readings that the most probable cause does not explain; none where it fits.
+
+    The clamp ring of a chamber that has none is foretold by nothing, and left out.
+    """
     cause, names = int(belief.order[0]), _dropped(belief)
     if not names:
         return []
     would = {one.reading.name: one for one in worths(believed(belief.predictions, belief.readings.without(*names)))}
-    return [LeftOver(one, would[one.name].ranges[cause]) for one in READINGS if one.name in names]
+    return [LeftOver(one, would[one.name].ranges[cause]) for one in READINGS if one.name in {*names} & would.keys()]
 
 
 UNFORETOLD = 0.05

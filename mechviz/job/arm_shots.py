@@ -80,20 +80,24 @@ def _angle_shot(at: str, name: str) -> Maker:
         window = (pin[0] - 125, pin[1] - 165, pin[0] + 75, pin[1] + 45)
 
         def over(scene: Scene, frame: Frame) -> str:
-            pin, pivot = pin_of(scene), _pivot(scene)
-            centre = frame.at(*pin)
-            rays = [_towards(frame, pin, (0.0, 0.0)), _towards(frame, pin, pivot)]
-            start, end = sorted(rays)
-            if end - start > pi:
-                start, end = end, start + 2 * pi
-            sweep = element("path", d=arc(centre, 62, start, end), class_="sweep")
-            middle = (start + end) / 2
-            place = (centre[0] + 92 * cos(middle), centre[1] - 92 * sin(middle))
-            return sweep + words_at(place, "this angle")
+            sweep, middle = angle_sweep(scene, frame, 62)
+            return sweep + words_at(middle, "this angle")
 
         return Shot("arm", LINK, at, window, over, ALT[name], ghost=() if at == "released" else ("slack_adjuster",))
 
     return shot
+
+
+def angle_sweep(scene: Scene, frame: Frame, radius: float) -> tuple[str, Point]:
+    """Return the arc between arm and pushrod at the clevis pin, and a place for its words, half as far out again."""
+    pin = pin_of(scene)
+    centre = frame.at(*pin)
+    start, end = sorted([_towards(frame, pin, (0.0, 0.0)), _towards(frame, pin, _pivot(scene))])
+    if end - start > pi:
+        start, end = end, start + 2 * pi
+    middle = (start + end) / 2
+    place = (centre[0] + 1.5 * radius * cos(middle), centre[1] - 1.5 * radius * sin(middle))
+    return element("path", d=arc(centre, radius, start, end), class_="sweep"), place
 
 
 def _towards(frame: Frame, start: Point, end: Point) -> float:

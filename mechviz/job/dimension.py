@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from mechviz.drawing.marks import Point, element, line
-from mechviz.look import text_width
+from mechviz.look import fractions, text_width
 
 WIDTH, HEIGHT = 320.0, 240.0
 SIZE = 20.0
@@ -94,8 +94,14 @@ def _normal(first: Point, last: Point, side: float) -> Point:
     return normal[0] * sense, normal[1] * sense
 
 
+def beside(place: Point, words: str) -> str:
+    """Return words that end just left of a place of the picture."""
+    return words_at((place[0] - text_width(fractions(words), SIZE, bold=True) / 2 - 9, place[1] + SIZE), words)
+
+
 def words_at(place: Point, words: str) -> str:
     """Return words with their middle at a place of the picture, moved in from its edges, on a plate of paper."""
+    words = fractions(words)
     wide = text_width(words, SIZE, bold=True)
     x = min(max(place[0], EDGE + wide / 2), WIDTH - EDGE - wide / 2)
     y = min(max(place[1], EDGE + SIZE), HEIGHT - EDGE)

@@ -38,7 +38,7 @@ CLOSE: tuple[tuple[tuple[str, ...], str], ...] = (
     (WORN, "Worn to the edge: measure again"),
 )
 """The word for what is too near to tell, the first that holds."""
-WRONG_FIELD, OPEN, NOTHING = "Put the marked field right", "Not judged yet", "Nothing read yet"
+WRONG_FIELD, OPEN, NOTHING = "A reading cannot be used", "Not judged yet", "Nothing read yet"
 IN_BUT = "In adjustment, with little to spare"
 """The stroke passes, and something else is close."""
 
@@ -74,7 +74,7 @@ def headline(look: Look) -> Headline:
     """Return the verdict on a wheel, as far as its readings go."""
     if look.setup is None:
         words = " ".join(look.understood.general)
-        return Headline(WRONG_FIELD, "not-evaluated", next_step=words or "Put the marked field right.")
+        return Headline(WRONG_FIELD, "not-evaluated", next_step=words)
     if not look.begun:
         return Headline(NOTHING, "not-evaluated", next_step=_begin(), next_key=FIRST[0])
     word, result, reasons = _word(look)
@@ -103,8 +103,6 @@ def _word(look: Look) -> tuple[str, Result, tuple[CheckRow, ...]]:
     for names, word in CLOSE:
         if found := of_check(close, *names):
             return word, "close", (*found, *(row for row in close if row not in found))
-    if look.errors:
-        return WRONG_FIELD, "not-evaluated", tuple(close)
     return (IN_BUT, "close", tuple(close)) if close else (IN, "pass", tuple(stroke))
 
 

@@ -16,7 +16,8 @@ from mechviz.job.model import Job
 from mechviz.job.toml import setup_text
 from mechviz.job.typed import for_the_file
 
-SIDE_WORDS: Mapping[Side, str] = {"left": "left", "right": "right"}
+LONGEST_TITLE = 80
+"""Characters of a job's title that its setups carry."""
 RESOLUTION: Mapping[System, str] = {"inch": "1/16 in", "metric": "1 mm"}
 """How finely a tape is read unless it is said."""
 
@@ -52,8 +53,9 @@ class Look:
 
     @property
     def title(self) -> str:
-        """The wheel in a line."""
-        return f"{self.job.title}, {self.side}"
+        """The wheel in a line, fit for a setup file, whatever the job is called."""
+        plain = "".join(c if c.isprintable() else " " for c in self.job.title)
+        return f"{plain[:LONGEST_TITLE].strip()}, {self.side}"
 
     @property
     def begun(self) -> bool:

@@ -39,7 +39,12 @@ def picture_of(name: str, base: str, theme: ThemeName = "light", *, alone: bool 
     ``alone`` puts the font inside; a page that has it already does without.
     """
     svg = _drawn(name, WITH_SPRING if name == "spring" else base, theme)
-    return svg.replace("<style>", f"<style>{font_face_css()}\n", 1) if alone else svg
+    return with_font(svg) if alone else svg
+
+
+def with_font(svg: str) -> str:
+    """Return a close-up with the font inside, to stand by itself."""
+    return svg.replace("<style>", f"<style>{font_face_css()}\n", 1)
 
 
 def names() -> tuple[str, ...]:
@@ -54,8 +59,13 @@ def alt_of(name: str) -> str:
 
 @lru_cache(maxsize=256)
 def _drawn(name: str, base: str, theme: ThemeName) -> str:
-    shot = SHOTS[name](_scenes(base))
-    scene = _scenes(base)[shot.at]
+    scenes = _scenes(base)
+    shot = SHOTS[name](scenes)
+    return close_up(shot, scenes[shot.at], scenes["released"], theme)
+
+
+def close_up(shot: Shot, scene: Scene, before: Scene, theme: ThemeName) -> str:
+    """Return a close-up of a scene as an SVG, what has moved since ``before`` thin and dashed."""
     frame = Frame.over(shot.plane, shot.window)
     where = _layout(frame, scene)
     parts = (o for o in scene.outlines if o.plane == shot.plane and o.name in shot.parts)
@@ -66,12 +76,12 @@ def _drawn(name: str, base: str, theme: ThemeName) -> str:
         class_="plane",
         transform=matrix(where.matrix(shot.plane)),
     )
-    before = _ghost(shot, base, frame)
+    ghost = _ghost(shot, before, frame)
     css = "\n".join([css_variables(theme, ".mv"), picture_css(frame.scale), LESS])
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="mv" viewBox="0 0 {WIDE:g} {HEIGHT:g}" role="img">'
         f"<title>{escape(shot.alt)}</title><style>{css}</style><defs>{svg_defs(900)}{clip}</defs>"
-        f'<rect class="mv-paper" width="{WIDE:g}" height="{HEIGHT:g}"/>{before}{inside}{shot.over(scene, frame)}</svg>'
+        f'<rect class="mv-paper" width="{WIDE:g}" height="{HEIGHT:g}"/>{ghost}{inside}{shot.over(scene, frame)}</svg>'
     )
 
 
@@ -101,11 +111,10 @@ def _layout(frame: Frame, scene: Scene) -> Layout:
     return Layout(frame.scale, wheel, (frame.x, frame.y), cam, nothing, nothing, nothing, nothing, nothing, (0, 0), 0)
 
 
-def _ghost(shot: Shot, base: str, frame: Frame) -> str:
-    """Parts as they stand released, thin and dashed: what has moved since."""
-    scene = _scenes(base)["released"]
-    shapes = (placed(o, scene.table, 0) for o in scene.outlines if o.name in shot.ghost)
-    paths = (line([frame.at(*point) for point in ring.coords], "", closed=True) for s in shapes for ring in _rings(s))
+def _ghost(shot: Shot, before: Scene, frame: Frame) -> str:
+    """Parts as they stood before, thin and dashed: what has moved since."""
+    shapes = (placed(o, before.table, 0) for o in before.outlines if o.name in shot.ghost)
+    paths = (line([frame.at(x, y) for x, y in ring.coords], "", closed=True) for s in shapes for ring in _rings(s))
     return group(paths, class_="ghost") if shot.ghost else ""
 
 

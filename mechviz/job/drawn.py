@@ -1,0 +1,92 @@
+"""A wheel of a job as it was read: chamber, rod and arm at the stroke that was read, its limit as a stop line."""
+
+from dataclasses import replace
+from functools import lru_cache
+from math import degrees
+
+from geometry.found import condition_of
+from geometry.quantity import System
+from geometry.setup import Setup, read_setup_text
+from mechviz.drawing.marks import Point, line
+from mechviz.drawing.scene import Scene, found_scene, scene_at
+from mechviz.drawing.words import bound, figure
+from mechviz.job.arm_shots import angle_sweep
+from mechviz.job.dimension import Frame, beside, dimension, words_at
+from mechviz.job.look import Look
+from mechviz.job.pictures import close_up
+from mechviz.job.shot import Shot, bounds, pin_of
+from mechviz.look.colours import ThemeName
+
+ABOVE, OVER, EDGE = 46.0, 36.0, 8.0
+"""How far above the clevis pin the stroke and its limit stand, and how far the picture goes over them and the ring, mm."""
+
+
+def wheel_drawing(look: Look, theme: ThemeName = "light") -> str:
+    """Return a wheel as it was read, as an SVG; empty where nothing can be drawn of it."""
+    if look.setup is None or not look.begun:
+        return ""
+    return _drawn(look.understood.text, look.title, look.job.system, theme)
+
+
+@lru_cache(maxsize=64)
+def _drawn(text: str, title: str, system: System, theme: ThemeName) -> str:
+    setup = replace(read_setup_text(text, title, judging=True), system=system)
+    scene = _scene(setup)
+    before = scene_at(setup, condition_of(setup), "released")
+    if not scene.stands or not before.stands:
+        return ""
+    released, now = pin_of(before), pin_of(scene)
+    ring = bounds(scene, "clamp_ring")
+    high = max(ring[3] + EDGE, released[1] + ABOVE + OVER)
+    window = (ring[0] - 42, -52, max(released[0], now[0]) + 70, high)
+    parts = tuple(o.name for o in scene.outlines if o.plane == "arm" and o.name not in UNSEEN)
+
+    def over(scene: Scene, frame: Frame) -> str:
+        return _stroke(scene, frame, released) + _angle(scene, frame)
+
+    shot = Shot("arm", parts, "applied", window, over, _said(scene), ghost=("slack_adjuster", "clevis", "clevis_pin"))
+    return close_up(shot, scene, before, theme)
+
+
+UNSEEN = ("axle_tube", "power_spring", "parking_plate", "parking_diaphragm", "parking_housing", "bracket")
+
+
+def _scene(setup: Setup) -> Scene:
+    """The stroke that was read, where this brake can have it; else the brake as it works out."""
+    read = setup.measured.stroke
+    if read is not None:
+        scene = scene_at(setup, condition_of(setup), read, "stroke", bound(read, setup.system))
+        if scene.exists:
+            return scene
+    return found_scene(setup)
+
+
+def _said(scene: Scene) -> str:
+    read = scene.setup.measured.stroke
+    what = "as read" if read is not None else "worked out"
+    return f"Chamber, pushrod and arm at a stroke of {bound(scene.stroke, scene.system)}, {what}; released, dashed."
+
+
+def _stroke(scene: Scene, frame: Frame, released: Point) -> str:
+    """The stroke from where the pin stood, its figure, and the limit as a stop line across."""
+    height, limit = released[1] + ABOVE, scene.case.limit.limit_mm
+    ends = [(released[0], height), (released[0] + scene.stroke, height)]
+    reach = [[(x, released[1]), (x, height + 5)] for x, _ in ends]
+    read = scene.setup.measured.stroke
+    words = bound(read, scene.system) if read is not None else f"{figure(scene.stroke, 'length', scene.system)}?"
+    stop = [frame.at(released[0] + limit, height + dy) for dy in (-11, 11)]
+    known = scene.case.knows_chamber
+    mark = line(stop, "mv-stop") if known else ""
+    name = beside(stop[1], f"limit {bound(limit, scene.system)}") if known else ""
+    return dimension(frame, ends, words, reach, side=1) + mark + name
+
+
+def _angle(scene: Scene, frame: Frame) -> str:
+    """The arm's angle, as read where it was, else as the drawing has it."""
+    read = scene.setup.measured.arm_angle_applied
+    shown = read if read is not None else scene.state.arm_angle
+    if shown is None:
+        return ""
+    sweep, middle = angle_sweep(scene, frame, 40)
+    words = f"{degrees(shown):.0f}°" + ("" if read is not None else "?")
+    return sweep + words_at((middle[0], middle[1] + 6), words)
