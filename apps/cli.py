@@ -15,6 +15,7 @@ from apps.commands import (
     faults,
     fit,
     heat,
+    jobsheet,
     lesson,
     life,
     serve,
@@ -64,6 +65,7 @@ app.command(life.life, help_epilogue=life.EPILOGUE)
 app.command(fit.fit, help_epilogue=fit.EPILOGUE)
 app.command(faults.faults, help_epilogue=faults.EPILOGUE)
 app.command(heat.heat, help_epilogue=heat.EPILOGUE)
+app.command(jobsheet.jobsheet, help_epilogue=jobsheet.EPILOGUE)
 app.command(air.air, help_epilogue=air.EPILOGUE)
 app.command(diagnose.diagnose, help_epilogue=diagnose.EPILOGUE)
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)

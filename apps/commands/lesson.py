@@ -96,7 +96,9 @@ def _listed() -> str:
     rows = [(name, load_lesson(name)) for name in shipped_names()]
     wide = max(len(name) for name, _ in rows)
     lines = [f"  {name:{wide}}  {one.title} ({len(one.steps)} steps, {one.keys.minutes} min)" for name, one in rows]
-    return "\n".join(["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; --help says more.", ""])
+    return "\n".join(
+        ["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; --help says more.", ""]
+    )
 
 
 def _checked(read: "Lesson", setup: str | None) -> int:
@@ -136,7 +138,10 @@ def _write(read: "Lesson", setup: "Setup | None", asked: Asked) -> None:
     if asked.suffix in SHEETS:
         from mechviz.lessons.handout import lesson_handout
 
-        content, what = lesson_handout(built, asked.page), "Print it, a copy for each: the answers are on the last page."
+        content, what = (
+            lesson_handout(built, asked.page),
+            "Print it, a copy for each: the answers are on the last page.",
+        )
     else:
         from mechviz.lessons.data import built_data
         from mechviz.lessons.html import lesson_file
@@ -148,8 +153,9 @@ def _write(read: "Lesson", setup: "Setup | None", asked: Asked) -> None:
 
 
 def _film(built: "Built", asked: Asked) -> None:
-    from apps.files import replaced_atomically
     from mechviz.lessons.film import lesson_film
+
+    from apps.files import replaced_atomically
 
     film = lesson_film(built, "dark" if asked.theme == "dark" else "light", asked.suffix)
     with replaced_atomically(asked.out, "--output") as beside, progress(f"{asked.out.name}: ", film.frames) as told:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from typing import cast
 
 from mechviz.export.drawing import read_drawing
 from mechviz.export.flatten import flatten_css
@@ -73,6 +74,7 @@ def print_job_sheet(sheet: JobSheet, page: PageName = "a4") -> bytes:
     words = {key: _set(value) for key, value in asdict(sheet).items() if key != "pictures"}
     data: dict[str, object] = {
         **words,
+        "readings": [[name, *(_narrow(text) for text in texts)] for name, *texts in sheet.readings],
         "pictures": [_drawn(svg, caption) for svg, caption in sheet.pictures],
         "title": tidy(sheet.title, TITLE_ROOM) or "Job sheet",
         "heading": breakable(tidy(sheet.title, TITLE_ROOM)) or "Job sheet",
@@ -95,14 +97,24 @@ def _drawn(svg: str, caption: str) -> dict[str, object]:
     }
 
 
+NARROW = 12
+"""Characters that a column of readings surely holds."""
+
+
+def _narrow(text: str) -> str:
+    """A reading in which a long word may be broken so that it stays in its column."""
+    words = fractions(tidy(text)).split()
+    pieces = ([word[i : i + NARROW] for i in range(0, len(word), NARROW)] for word in words)
+    return " ".join("\N{ZERO WIDTH SPACE}".join(parts) for parts in pieces)
+
+
 def _set(value: object) -> object:
     """Every text of a structure made fit to be set: on one line, fractions as fractions, breakable."""
     if isinstance(value, str):
         return breakable(fractions(tidy(value)))
     if isinstance(value, Mapping):
-        pairs: Mapping[str, object] = value  # pyright: ignore[reportUnknownVariableType]
+        pairs = cast(Mapping[str, object], value)
         return {key: one if key == "result" else _set(one) for key, one in pairs.items()}
     if isinstance(value, list | tuple):
-        items: Sequence[object] = value  # pyright: ignore[reportUnknownVariableType]
-        return [_set(one) for one in items]
+        return [_set(one) for one in cast(Sequence[object], value)]
     return value

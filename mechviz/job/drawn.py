@@ -17,8 +17,9 @@ from mechviz.job.pictures import close_up
 from mechviz.job.shot import Shot, bounds, pin_of
 from mechviz.look.colours import ThemeName
 
-ABOVE, OVER, EDGE = 46.0, 36.0, 8.0
-"""How far above the clevis pin the stroke and its limit stand, and how far the picture goes over them and the ring, mm."""
+ABOVE, OVER, EDGE, BEFORE = 46.0, 36.0, 8.0, 120.0
+"""How far above the clevis pin the stroke and its limit stand, and how far the picture goes over them,
+over the ring and before the arm, mm."""
 
 
 def wheel_drawing(look: Look, theme: ThemeName = "light") -> str:
@@ -38,7 +39,7 @@ def _drawn(text: str, title: str, system: System, theme: ThemeName) -> str:
     released, now = pin_of(before), pin_of(scene)
     ring = bounds(scene, "clamp_ring")
     high = max(ring[3] + EDGE, released[1] + ABOVE + OVER)
-    window = (ring[0] - 42, -52, max(released[0], now[0]) + 70, high)
+    window = (ring[0] - 42, -52, max(released[0], now[0]) + BEFORE, high)
     parts = tuple(o.name for o in scene.outlines if o.plane == "arm" and o.name not in UNSEEN)
 
     def over(scene: Scene, frame: Frame) -> str:
@@ -77,7 +78,7 @@ def _stroke(scene: Scene, frame: Frame, released: Point) -> str:
     stop = [frame.at(released[0] + limit, height + dy) for dy in (-11, 11)]
     known = scene.case.knows_chamber
     mark = line(stop, "mv-stop") if known else ""
-    name = beside(stop[1], f"limit {bound(limit, scene.system)}") if known else ""
+    name = beside(frame.at(released[0] + limit, height), f"limit {bound(limit, scene.system)}") if known else ""
     return dimension(frame, ends, words, reach, side=1) + mark + name
 
 

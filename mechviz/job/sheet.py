@@ -37,24 +37,24 @@ LONGEST = {
 """Characters that each kind of text has room for; what is longer is cut, and the file keeps all of it."""
 FOOT = (
     "Worked out by mechviz from the readings as typed; sizes that nobody read are those of the built-in brake {base}. "
-    "Local codes, the maker's instructions and licensed practice decide. Printed {when}."
+    "Local codes, the maker's instructions and licensed practice decide."
 )
 CAPTION = "To scale, at the stroke read; dashed: released. A question mark: worked out, not read."
 KEY_CHECKS = (*ADJUSTMENT, *WORN, "chamber-size", "arm-angle-applied", "stroke-reserve-cold", "stroke-reserve-hot")
 """What is told of a wheel where nothing is wrong with it."""
 
 
-def job_sheet(job: Job, page: PageName = "a4", printed: str = "", *, why: bool = True) -> bytes:
-    """Return the job sheet as a PDF. ``printed`` is the time that stands on it; ``why`` asks for likely causes too.
+def job_sheet(job: Job, page: PageName = "a4", *, why: bool = True) -> bytes:
+    """Return the job sheet as a PDF; ``why`` asks for the likely causes too, which take a second or two.
 
     Raises `ExportError`.
     """
-    return print_job_sheet(sheet_of(job, printed, why=why), page)
+    return print_job_sheet(sheet_of(job, why=why), page)
 
 
-def sheet_of(job: Job, printed: str = "", *, why: bool = True) -> JobSheet:
+def sheet_of(job: Job, *, why: bool = True) -> JobSheet:
     """Return what stands on a job's sheet."""
-    last = {side: _last(job, side) for side in SIDES}
+    last: dict[Side, Look] = {side: _last(job, side) for side in SIDES}
     return JobSheet(
         title=f"{_short(job.title, 'title')}: brake job sheet",
         subtitle=_short(_subtitle(job), "subtitle"),
@@ -65,7 +65,7 @@ def sheet_of(job: Job, printed: str = "", *, why: bool = True) -> JobSheet:
         cautions=_cautions(last),
         mechanic=_short(job.mechanic, "name"),
         note=_short(job.note, "note"),
-        foot=FOOT.format(base=job.base, when=printed or "-"),
+        foot=FOOT.format(base=job.base),
         pictures=[(with_font(svg), CAPTION) for svg in (wheel_drawing(last[side], PRINT) for side in SIDES) if svg],
     )
 
@@ -129,17 +129,7 @@ def _reading(job: Job, side: Side, phase: Phase, one: f.Field) -> str:
         return ""
     said = one.said(text) if one.choices else with_unit(one, text, job.system)
     wrong = one.key in look(job, side, phase).errors
-    return f"{_narrow(_short(said, 'bad'))} (not used)" if wrong else _narrow(_short(said, "reading"))
-
-
-NARROW = 8
-"""Characters that a column of readings surely holds."""
-
-
-def _narrow(text: str) -> str:
-    """A reading in which a long word may be broken so that it stays in its column."""
-    pieces = ([word[i : i + NARROW] for i in range(0, len(word), NARROW)] for word in text.split())
-    return " ".join("\N{ZERO WIDTH SPACE}".join(parts) for parts in pieces)
+    return f"{_short(said, 'bad')} (not used)" if wrong else _short(said, "reading")
 
 
 def _results(one: Look, why: bool) -> ResultGroup:

@@ -1,7 +1,8 @@
 """TOML written by ourselves: the few kinds of value that a setup or a job has, every text escaped."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from typing import cast
 
 
 def setup_text(base: str, title: str, values: Mapping[str, object]) -> str:
@@ -27,8 +28,7 @@ def written(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, list | tuple):
-        items: list[object] = list(value)  # pyright: ignore[reportUnknownArgumentType, reportUnknownVariableType]
-        return f"[{', '.join(written(item) for item in items)}]"
+        return f"[{', '.join(written(item) for item in cast(Sequence[object], value))}]"
     if isinstance(value, int | float):
         return repr(value)
     return quoted(str(value))

@@ -12,9 +12,7 @@ from mechviz.page.html import Theme, page_file
 START = 'mountLesson(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
 
 
-def lesson_html(
-    lesson: Lesson, setup: Setup | None = None, system: System | None = None, theme: Theme = "auto"
-) -> str:
+def lesson_html(lesson: Lesson, setup: Setup | None = None, system: System | None = None, theme: Theme = "auto") -> str:
     """Return a lesson on its own brake, or on another ``setup``, in one file. Raises `LessonError`."""
     return lesson_file(lesson_page_data(lesson, setup, system, theme))
 
