@@ -96,9 +96,7 @@ def _listed() -> str:
     rows = [(name, load_lesson(name)) for name in shipped_names()]
     wide = max(len(name) for name, _ in rows)
     lines = [f"  {name:{wide}}  {one.title} ({len(one.steps)} steps, {one.keys.minutes} min)" for name, one in rows]
-    return "\n".join(
-        ["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; --help says more.", ""]
-    )
+    return "\n".join(["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; see --help.", ""])
 
 
 def _checked(read: "Lesson", setup: str | None) -> int:
@@ -140,7 +138,7 @@ def _write(read: "Lesson", setup: "Setup | None", asked: Asked) -> None:
 
         content, what = (
             lesson_handout(built, asked.page),
-            "Print it, a copy for each: the answers are on the last page.",
+            "Print a copy for each: the answers are on the last page.",
         )
     else:
         from mechviz.lessons.data import built_data

@@ -7,7 +7,7 @@ from geometry.cam import Profile
 from geometry.chamber import Chamber, ThrustTable
 from geometry.clevis import Clevis
 from geometry.drum import GRAY_IRON_EXPANSION, Drum
-from geometry.errors import Fault
+from geometry.errors import Fault, PartError
 from geometry.guards import Guard
 from geometry.involute import InvoluteProfile
 from geometry.lining import Lining

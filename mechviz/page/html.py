@@ -97,7 +97,7 @@ def page_of(data: dict[str, Any]) -> str:
 
 
 def page_file(title: str, markup: str, data: dict[str, Any], start: str) -> str:
-    """Return one file with our script and style sheet: ``title`` and ``markup`` are HTML, ``start`` runs on the data."""
+    """Return one file with our script and style sheet; ``title`` and ``markup`` are HTML, ``start`` is run on it."""
     script = _inline(f"\n{bundled()}{start}\n")
     return _template("page.html").substitute(
         hash=_hash(script),

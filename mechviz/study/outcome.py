@@ -23,8 +23,8 @@ class Outcome:
     """A quantity by name, with the brake as found, new, half worn or worn out, its drum as found, cold or hot.
 
     New is a new lining on a new drum, worn out the least lining that is legal on it, half worn half-way, and
-    ``worn-drum`` the least lining on the largest drum; there the adjuster is set cold to the slack of the setup. Cold is
-    70, hot 600 degF with the same setting.
+    ``worn-drum`` the least lining on the largest drum; there the adjuster is set cold to the slack of the setup. Cold
+    is 70, hot 600 degF with the same setting.
     """
 
     name: str
