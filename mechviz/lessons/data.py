@@ -10,7 +10,7 @@ from mechviz.lessons.model import Lesson
 from mechviz.lessons.names import RANDOM
 from mechviz.lessons.parts import label_called, part_called
 from mechviz.look import fractions
-from mechviz.page.html import Theme, page_css, page_data
+from mechviz.page.html import Theme, lesson_css, page_data
 from mechviz.solid.views import VIEWS
 
 Data = dict[str, Any]
@@ -44,7 +44,7 @@ def built_data(built: Built, theme: Theme = "auto") -> Data:
         "minutes": keys.minutes,
         "brakes": brakes,
         "steps": [step_data(step) for step in built.steps],
-        "css": page_css(),
+        "css": lesson_css(),
     }
 
 

@@ -7,9 +7,7 @@ from geometry.quantity import System
 from geometry.setup import Setup
 from mechviz.lessons.data import lesson_page_data
 from mechviz.lessons.model import Lesson
-from mechviz.page.html import Theme, page_file
-
-START = 'mountLesson(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
+from mechviz.page.html import Theme, lesson_css, page_file
 
 
 def lesson_html(lesson: Lesson, setup: Setup | None = None, system: System | None = None, theme: Theme = "auto") -> str:
@@ -20,4 +18,4 @@ def lesson_html(lesson: Lesson, setup: Setup | None = None, system: System | Non
 def lesson_file(data: dict[str, Any]) -> str:
     """Return the file of data that `lesson_page_data` made."""
     inside = {name: part for name, part in data.items() if name != "css"} | {"wholePage": True}
-    return page_file(escape(data["title"]), "", inside, START)
+    return page_file(escape(data["title"]), "", inside, "mountLesson", lesson_css())

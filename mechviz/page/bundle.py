@@ -5,12 +5,12 @@ becomes a look-up in what the earlier file gave, an export an entry in what this
 """
 
 import re
+from collections.abc import Sequence
 from functools import cache
 from importlib.resources import files
 
-ENTRY = "component"
 EXPORTS = {"mount": "player", "render": "component", "mountLesson": "lesson"}
-"""What the module gives, and which file has it."""
+"""What a module may give, and which file has it."""
 
 _IMPORT = re.compile(r"^import \{([^}]*)\} from \"\./([a-z_]+)\.js\";\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export (function|class|const) (\w+)", re.MULTILINE)
@@ -26,16 +26,19 @@ def script_files() -> dict[str, str]:
 
 
 @cache
-def bundled() -> str:
-    """Return one ES module that exports ``mount`` and ``render`` and imports nothing."""
-    sources = script_files()
-    parts = [_scoped(name, sources[name]) for name in in_order(sources)]
-    given = ", ".join(f"{{{name}}} = {_scope(file)}" for name, file in EXPORTS.items())
+def bundled(*gives: str) -> str:
+    """Return one ES module that exports what it ``gives`` (``mount`` and ``render`` if not said) and imports nothing.
+
+    Files that nothing of that needs are left out.
+    """
+    sources, wanted = script_files(), gives or ("mount", "render")
+    parts = [_scoped(name, sources[name]) for name in in_order(sources, [EXPORTS[name] for name in wanted])]
+    given = ", ".join(f"{{{name}}} = {_scope(EXPORTS[name])}" for name in wanted)
     return "\n".join([*parts, f"export const {given};\n"])
 
 
-def in_order(sources: dict[str, str]) -> list[str]:
-    """Return the names so that each file comes after those it imports from."""
+def in_order(sources: dict[str, str], entries: Sequence[str]) -> list[str]:
+    """Return the entries and all that they import from, so that each file comes after those it imports from."""
     found: list[str] = []
 
     def visit(name: str, above: tuple[str, ...]) -> None:
@@ -46,7 +49,8 @@ def in_order(sources: dict[str, str]) -> list[str]:
         if name not in found:
             found.append(name)
 
-    visit(ENTRY, ())
+    for entry in entries:
+        visit(entry, ())
     return found
 
 

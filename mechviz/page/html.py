@@ -76,7 +76,7 @@ TRIANGLE = (
     '<path d="M10 6.5v5.4M10 13.4v1.4"/></svg>'
 )
 
-START = 'mount(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
+START = '{mount}(document.getElementById("page"), JSON.parse(document.getElementById("data").textContent));'
 
 _BETWEEN_TAGS = re.compile(r">\s+<")
 
@@ -93,17 +93,17 @@ def page_html(setup: Setup, system: System | None = None, theme: Theme = "auto")
 def page_of(data: dict[str, Any]) -> str:
     """Return the page of data that `page_data` made, in one file."""
     inside = {name: part for name, part in data.items() if name != "markup"} | {"wholePage": True}
-    return page_file(escape(data["facts"]["title"]), data["markup"], inside, START)
+    return page_file(escape(data["facts"]["title"]), data["markup"], inside, "mount", page_css())
 
 
-def page_file(title: str, markup: str, data: dict[str, Any], start: str) -> str:
-    """Return one file with our script and style sheet; ``title`` and ``markup`` are HTML, ``start`` is run on it."""
-    script = _inline(f"\n{bundled()}{start}\n")
+def page_file(title: str, markup: str, data: dict[str, Any], mount: str, css: str) -> str:
+    """Return one file with our script; ``title`` and ``markup`` are HTML, ``mount`` the function that gets the data."""
+    script = _inline(f"\n{bundled(mount)}{START.format(mount=mount)}\n")
     return _template("page.html").substitute(
         hash=_hash(script),
         version=version("mechviz"),
         title=title,
-        css=page_css(),
+        css=css,
         markup=markup,
         data=_json(data).replace("<", "\\u003c"),
         script=script,
@@ -144,8 +144,19 @@ def component_data(
 @cache
 def page_css() -> str:
     """Return the page's style sheet: the type, the themes, the picture's classes, and the page's own rules."""
-    own = [(files("mechviz.page") / name).read_text(encoding="utf-8") for name in ("page.css", "lesson.css")]
-    return "\n".join([font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), note_css(), *own])
+    return "\n".join(
+        [font_face_css(), css_variables("auto", ".mechviz"), stylesheet(900), note_css(), _own("page.css")]
+    )
+
+
+@cache
+def lesson_css() -> str:
+    """Return the style sheet of a lesson: the page's, and its own rules."""
+    return f"{page_css()}\n{_own('lesson.css')}"
+
+
+def _own(name: str) -> str:
+    return (files("mechviz.page") / name).read_text(encoding="utf-8")
 
 
 def _template(name: str) -> Template:
