@@ -161,8 +161,8 @@ def run(
     """Return a study solved at every point of its plan.
 
     ``progress`` is called now and then with (points done, points in all), ``cancelled`` is asked as often whether to
-    stop; both from the thread that called. ``workers`` is the number of threads, one a core if not given. A point
-    that cannot be built, or has no such state, is NaN with a reason. Raises `CancelledError` when told to stop.
+    stop; both from the thread that called. ``workers`` is the number of threads, one a core unless given. A point that
+    cannot be built, or has no such state, is NaN with a reason. Raises `CancelledError` when told to stop.
     """
     return solve_at(study, study.plan.values(study.parameters), progress, cancelled, workers)
 
