@@ -65,7 +65,7 @@ def many_setups(setup: Setup, figures: Mapping[str, Array]) -> ManySetups:
     What the guards refuse of one setup is marked in ``wrong``. Raises `PartError` for a key that this setup cannot
     have another figure for.
     """
-    values = _values(setup, figures)
+    values = one_setup_values(setup, {key: floats(figure) for key, figure in figures.items()})
     with marking() as marks:
         chamber, linkage, shoe = parts.chamber(values), parts.linkage(values), parts.shoe(values)
         rest = (values[f"foundation.{name}"] for name in ("efficiency", "windup_stiffness", "axle", "drum_rotation"))
@@ -75,14 +75,14 @@ def many_setups(setup: Setup, figures: Mapping[str, Array]) -> ManySetups:
     return ManySetups(brake, found, test, marks.wrong)
 
 
-def _values(setup: Setup, figures: Mapping[str, Array]) -> Values:
-    """The setup's values under the others; one way to state the slack displaces the other, as in a file."""
+def one_setup_values(setup: Setup, figures: Mapping[str, object]) -> Values:
+    """Return a setup's values by dotted key under others; one way to state the slack displaces the other."""
     check_varied(setup, figures)
     values: Values = {**setup.values}
     for key, other in (PLAY, PLAY[::-1]):
         if key in figures:
             values.pop(other, None)
-    return values | {key: floats(figure) for key, figure in figures.items()}
+    return values | dict(figures)
 
 
 def check_varied(setup: Setup, keys: Mapping[str, object]) -> None:

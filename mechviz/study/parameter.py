@@ -46,7 +46,7 @@ class Parameter:
         'arm length'
         """
         section, name = self.key.split(".")
-        said = name.replace("_", " ")
+        said = "chamber size" if self.key == SIZE else name.replace("_", " ")
         new = self.key in ("foundation.lining_thickness", "foundation.drum_diameter")
         return f"new {said}" if new else f"{said} as found" if section == "condition" and "lining" in name else said
 

@@ -2,9 +2,9 @@
 
 The first-order index is the share of an outcome's variance that goes when one parameter is held, the total one the
 share that stays when all others are. Estimators: first order, A. Saltelli and others, Variance based sensitivity
-analysis of model output, Computer Physics Communications 181 (2010), table 2 (b); total order, M. J. W. Jansen, Analysis
-of variance designs for model output, Computer Physics Communications 117 (1999), there (f). Formulas from memory; held
-against the closed form of the Ishigami function and against `scipy.stats.sobol_indices`.
+analysis of model output, Computer Physics Communications 181 (2010), table 2 (b); total order, M. J. W. Jansen,
+Analysis of variance designs for model output, Computer Physics Communications 117 (1999), there (f). Formulas from
+memory; held against the closed form of the Ishigami function and against `scipy.stats.sobol_indices`.
 """
 
 from collections.abc import Callable

@@ -38,8 +38,8 @@ def wilson(count: int, points: int, deviations: float = CONFIDENCE) -> tuple[flo
     """Return the score interval of a share, ``count`` of ``points`` independent draws.
 
     E. B. Wilson, Probable inference, the law of succession, and statistical inference, Journal of the American
-    Statistical Association 22 (1927): (p + z2/2n +- z sqrt(p(1-p)/n + z2/4n2)) / (1 + z2/n). It keeps inside 0 and 1 and is some
-    use even where none was found outside.
+    Statistical Association 22 (1927): (p + z2/2n +- z sqrt(p(1-p)/n + z2/4n2)) / (1 + z2/n). It keeps inside 0 and 1
+    and is some use even where none was found outside.
 
     >>> [round(end, 4) for end in wilson(0, 20)]
     [0.0, 0.1611]
