@@ -318,7 +318,7 @@ def _air_step(step: Step, setup: Setup, _: Mapping[str, str | None]) -> _Place:
         raise MechvizError(fault(step.spot("air.scenario"), "air.scenario", problem, fix, name))
     run = course(SCENARIOS[name], setup.parking, RESERVOIR)
     happened = happenings(setup.brake, setup.parking, condition_of(setup), run)
-    times = {one.short: one.time for one in happened if one.short} | {"end": run.end}
+    times = {one.short: one.time for one in reversed(happened) if one.short} | {"end": run.end}  # the first of its name
     move = keys.move
     first, last = (keys.air.time, "air.time"), None
     if move is not None and move.what == "time":

@@ -174,6 +174,11 @@ def _least_lining(moment: Moment) -> str:
     return bound(max(limits), moment.system)
 
 
+def _area(value: float, system: System) -> str:
+    words = figure(value, "area", system)
+    return words.replace("sq in", "square inches").replace("sq cm", "square centimetres")
+
+
 def _parking(tell: Callable[[Any, Moment], str]) -> Tell:
     def told(moment: Moment) -> str:
         if moment.setup.parking is None:
@@ -238,7 +243,7 @@ MOMENT: Mapping[str, Tell] = {
     "chamber.size": lambda m: m.setup.brake.chamber.size,
     "chamber.ring": _clamp,
     "chamber.stroke": lambda m: bound(m.setup.brake.chamber.rated_stroke, m.system),
-    "chamber.area": lambda m: figure(m.setup.brake.chamber.effective_area, "area", m.system).replace("sq ", "square "),
+    "chamber.area": lambda m: _area(m.setup.brake.chamber.effective_area, m.system),
     "arm": lambda m: bound(m.setup.brake.linkage.arm_length, m.system),
     "lining.new": lambda m: bound(m.setup.brake.lining.thickness, m.system),
     "lining.least": _least_lining,
@@ -246,7 +251,7 @@ MOMENT: Mapping[str, Tell] = {
     "drum.new": lambda m: bound(2 * m.setup.brake.new_radius, m.system),
     "parking.force": _parking(lambda p, m: figure(p.spring_force, "force", m.system)),
     "parking.release": _parking(lambda p, m: figure(float(hold_off_pressure(p, 0.0)), "pressure", m.system)),
-    "fault": lambda m: _row(m).title.lower(),
+    "fault": lambda m: _row(m).title,
     "fault.inside": lambda m: _row(m).inside,
     "fault.outside": lambda m: _row(m).outside,
     "fault.stroke": _outcome("stroke", "length"),
