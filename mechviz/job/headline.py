@@ -23,6 +23,9 @@ ANGLE = ("arm-angle-released", "arm-angle-contact", "arm-angle-applied", "right-
 CHAMBER = ("chamber-size",)
 RESERVE = ("stroke-reserve-cold", "stroke-reserve-hot")
 
+HOT = "stroke-reserve-hot"
+"""Close on many a brake that is well adjusted: told as the reserve, and no reason to measure again."""
+
 FAILED: tuple[tuple[tuple[str, ...], str], ...] = (
     (ADJUSTMENT, "Out of adjustment"),
     (WORN, "Worn beyond its limit"),
@@ -97,7 +100,8 @@ def _word(look: Look) -> tuple[str, Result, tuple[CheckRow, ...]]:
         return OTHER, "fail", tuple(failed)
     if failed:
         return AGAIN, "close", tuple(failed)
-    close, stroke = [row for row in look.rows if row.result == "close"], of_check(look.rows, STROKE)
+    close = [row for row in look.rows if row.result == "close" and row.check != HOT]
+    stroke = of_check(look.rows, STROKE)
     if not any(row.result in ("pass", "close") for row in stroke):
         return WRONG_FIELD if look.errors else OPEN, "not-evaluated", ()
     for names, word in CLOSE:

@@ -1,6 +1,6 @@
 """One wheel as it was read, as far as that goes: what was understood, what is wrong beside which field, the checks."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -117,12 +117,37 @@ def understood(
         try:
             return Understood(read_setup_text(text, title, judging=True), text, errors, (), seen)
         except MechvizError as error:
-            blamed = {fault.where: fault for fault in reversed(error.faults) if fault.where in values}
+            blamed = _blamed(error.faults, values, system)
             if not blamed and not named:
                 general = tuple(said(fault, system) for fault in error.faults)
                 return Understood(None, text, errors, general, seen)
-            errors.update({key: said(fault, system) for key, fault in blamed.items()})
+            errors.update(blamed)
             _leave_out(values, named, list(blamed))
+
+
+NAMES_THE_CHAMBER = ("chamber.size", "chamber.style")
+"""What a figure of the chamber that is lacking follows from."""
+
+
+def _blamed(faults: Sequence[Fault], values: Mapping[str, object], system: System) -> dict[str, str]:
+    """The words for each key that a fault is said of; what a chamber lacks is said of its size, the first of it."""
+    found = dict[str, str]()
+    for fault in faults:
+        if fault.where in values:
+            found.setdefault(fault.where, said(fault, system))
+        elif fault.where.startswith("chamber."):
+            whose = next((key for key in NAMES_THE_CHAMBER if key in values), None)
+            if whose:
+                found.setdefault(whose, f"{_lacking(fault.where)} {_small(said(fault, system))}")
+    return found
+
+
+def _lacking(key: str) -> str:
+    return f.field(key).label if f.known(key) else key.rpartition(".")[2].replace("_", " ").capitalize()
+
+
+def _small(words: str) -> str:
+    return f"{words[0].lower()}{words[1:]}"
 
 
 def _leave_out(values: dict[str, object], named: dict[str, object], keys: list[str]) -> None:

@@ -39,6 +39,7 @@ from geometry.linkage import arm_state
 from geometry.reasons import Reason
 from geometry.setup import Setup, read_setup
 from geometry.setup.read import read_setup_text
+from mechviz.diagnosis.study import study
 from tests.brakes import IN
 from tests.diagnosis.draws import EVERYTHING, WORKSHOP, draw
 from tests.diagnosis.score import scored
@@ -578,3 +579,13 @@ def test_what_would_be_read_is_that_of_a_brake_that_works() -> None:
 def test_lining_and_drum_still_tell_a_brake_that_does_not_work() -> None:
     setup = written('[condition]\nlining_thickness = "0.1 in"\n[measured]\nstroke = "1 in"\n')
     assert sobered(believed(predict(setup), readings_of(setup))).lost > 0.9
+
+
+def test_a_ring_read_on_a_chamber_without_one_is_left_over_without_a_prediction() -> None:
+    text = (
+        'schema = 1\nbase = "drive-16.5x7"\n[chamber]\nstyle = "rotochamber"\nsize = "30"\nrated_stroke = "2.5 in"\n'
+        '[condition]\nfree_stroke = "1/2 in"\n[measured]\nclamp_diameter = "8 1/8 in"\nstroke = "1 3/4 in"\n'
+        'arm_angle_released = "107 deg"\narm_angle_applied = "91 deg"\narm_length = "5 1/2 in"\npin_reach = "6 in"\n'
+    )
+    found = study(read_setup_text(text, "rotochamber", judging=True))
+    assert "clamp_diameter" not in {one.reading.name for one in found.left_over}
