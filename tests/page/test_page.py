@@ -78,7 +78,9 @@ def test_the_script_is_one_module_with_the_agreed_names() -> None:
     assert "import " not in re.sub(r"/\*.*?\*/", "", bundled(), flags=re.DOTALL)
     assert bundled().rstrip().endswith("export const {mount} = $player, {render} = $component;")
     with pytest.raises(ValueError, match="component -> a -> component"):
-        in_order({"component": 'import {x} from "./a.js";\n', "a": 'import {y} from "./component.js";\n'})
+        in_order(
+            {"component": 'import {x} from "./a.js";\n', "a": 'import {y} from "./component.js";\n'}, ["component"]
+        )
 
 
 @pytest.mark.usefixtures("brake_only")
