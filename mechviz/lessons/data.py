@@ -33,16 +33,20 @@ def lesson_page_data(
 
 def built_data(built: Built, theme: Theme = "auto") -> Data:
     """Return the data of a lesson that is built."""
-    keys = built.lesson.keys
     brakes = [page_data(setup, built.system, theme) for setup in built.brakes]
     for other in brakes[1:]:
         del other["solid"]["three"]  # the first brake's is everybody's
+    return lesson_data(built) | {"brakes": brakes}
+
+
+def lesson_data(built: Built) -> Data:
+    """Return the data of a lesson without its brakes: what can be made anew while somebody writes it."""
+    keys = built.lesson.keys
     return {
         "name": built.lesson.name,
         "title": keys.title,
         "about": keys.about,
         "minutes": keys.minutes,
-        "brakes": brakes,
         "steps": [step_data(step) for step in built.steps],
         "css": lesson_css(),
     }

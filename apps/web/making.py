@@ -1,0 +1,101 @@
+"""What the server works out in another process: data of brakes and lessons, and the files that are handed out.
+
+Each of these is told by text alone and gives bytes, and the jobs whose data it names: a lesson names its brakes.
+"""
+
+import json
+import pickle
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from hashlib import sha256
+from typing import Any, Literal
+
+Extent = Literal["whole", "moving"]
+"""``whole``: all that the page can show. ``moving``: all but its faults, made in a third of the time."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """Bytes, and the jobs that they name by their keys."""
+
+    data: bytes
+    more: Mapping[str, "Job"] = field(default_factory=dict[str, "Job"])
+
+
+@dataclass(frozen=True)
+class Job:
+    """Something to be worked out: a function of this module and what it is told."""
+
+    make: Callable[..., Made]
+    told: tuple[str | bytes, ...]
+
+    @property
+    def key(self) -> str:
+        """A name that is the same for the same job, and for no other."""
+        return sha256(repr((self.make.__name__, self.told)).encode()).hexdigest()[:32]
+
+
+def brake(text: str, extent: Extent = "whole") -> Job:
+    """Return the job of the moving picture of the setup that a text is."""
+    return Job(_brake, (text, extent))
+
+
+def lesson(text: str, name: str, setup: str = "") -> Job:
+    """Return the job of a lesson's data: its steps, and its brakes by key. ``setup`` is the text of another brake."""
+    return Job(_lesson, (text, name, setup))
+
+
+def lesson_page(text: str, name: str, setup: str = "") -> Job:
+    """Return the job of a lesson as one file that needs no server."""
+    return Job(_lesson_page, (text, name, setup))
+
+
+def lesson_handout(text: str, name: str, setup: str = "") -> Job:
+    """Return the job of a lesson's handout, a PDF."""
+    return Job(_lesson_handout, (text, name, setup))
+
+
+def _brake(text: str, extent: Extent) -> Made:
+    from geometry.setup import read_setup_text
+    from mechviz.page.html import component_data
+
+    return _json(component_data(read_setup_text(text, "setup"), faults=extent == "whole"))
+
+
+def _setup(pickled: bytes) -> Made:
+    """The moving picture of a setup that a lesson made of its own."""
+    from mechviz.page.html import page_data
+
+    return _json(page_data(*pickle.loads(pickled)))  # noqa: S301 - written by `_lesson` in this very process
+
+
+def _lesson(text: str, name: str, setup: str) -> Made:
+    from mechviz.lessons.data import lesson_data
+
+    built = _built(text, name, setup)
+    jobs = [Job(_setup, (pickle.dumps((brake, built.system)),)) for brake in built.brakes]
+    return _json(lesson_data(built) | {"brakes": [job.key for job in jobs]}, {job.key: job for job in jobs})
+
+
+def _lesson_page(text: str, name: str, setup: str) -> Made:
+    from mechviz.lessons.data import built_data
+    from mechviz.lessons.html import lesson_file
+
+    return Made(lesson_file(built_data(_built(text, name, setup))).encode())
+
+
+def _lesson_handout(text: str, name: str, setup: str) -> Made:
+    from mechviz.lessons.handout import lesson_handout
+
+    return Made(lesson_handout(_built(text, name, setup)))
+
+
+def _built(text: str, name: str, setup: str) -> Any:
+    from geometry.setup import read_setup_text
+    from mechviz.lessons import build_lesson, read_lesson
+
+    return build_lesson(read_lesson(text, name), read_setup_text(setup, "setup") if setup else None)
+
+
+def _json(data: Any, more: Mapping[str, Job] | None = None) -> Made:
+    return Made(json.dumps(data).encode(), more or {})
