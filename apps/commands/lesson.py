@@ -96,7 +96,9 @@ def _listed() -> str:
     rows = [(name, load_lesson(name)) for name in shipped_names()]
     wide = max(len(name) for name, _ in rows)
     lines = [f"  {name:{wide}}  {one.title} ({len(one.steps)} steps, {one.keys.minutes} min)" for name, one in rows]
-    return "\n".join(["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; see --help.", ""])
+    return "\n".join(
+        ["Shipped lessons:", *lines, "", "mechviz lesson NAME writes one as a page; --help says more.", ""]
+    )
 
 
 def _checked(read: "Lesson", setup: str | None) -> int:
@@ -138,7 +140,7 @@ def _write(read: "Lesson", setup: "Setup | None", asked: Asked) -> None:
 
         content, what = (
             lesson_handout(built, asked.page),
-            "Print a copy for each: the answers are on the last page.",
+            "Print it, a copy for each: the answers are on the last page.",
         )
     else:
         from mechviz.lessons.data import built_data
@@ -151,9 +153,8 @@ def _write(read: "Lesson", setup: "Setup | None", asked: Asked) -> None:
 
 
 def _film(built: "Built", asked: Asked) -> None:
-    from mechviz.lessons.film import lesson_film
-
     from apps.files import replaced_atomically
+    from mechviz.lessons.film import lesson_film
 
     film = lesson_film(built, "dark" if asked.theme == "dark" else "light", asked.suffix)
     with replaced_atomically(asked.out, "--output") as beside, progress(f"{asked.out.name}: ", film.frames) as told:

@@ -66,7 +66,7 @@ def _setup(pickled: bytes) -> Made:
     """The moving picture of a setup that a lesson made of its own."""
     from mechviz.page.html import page_data
 
-    return _json(page_data(*pickle.loads(pickled)))  # noqa: S301 - written by `_lesson` in this very process
+    return _json(page_data(*pickle.loads(pickled)))
 
 
 def _lesson(text: str, name: str, setup: str) -> Made:

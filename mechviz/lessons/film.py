@@ -1,0 +1,198 @@
+"""A lesson as a film: each step's picture with its words, its question, then the motion, then the answer.
+
+Every picture is drawn anew from a solved state, so that nothing between two states is made up; what stands still is
+held as long as it takes to read.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from io import BytesIO
+from pathlib import Path
+
+import numpy as np
+
+from mechviz.drawing.layout import HEIGHT, WIDTH
+from mechviz.drawing.lettering import Rank, Size, Text, folded
+from mechviz.drawing.picture import document, picture
+from mechviz.drawing.scene import Scene
+from mechviz.export import svg_to_png
+from mechviz.lessons.blocks import Text as Words
+from mechviz.lessons.build import Built, BuiltStep
+from mechviz.lessons.markdown import Section
+from mechviz.lessons.scenes import pointed, step_scene
+from mechviz.look.colours import ThemeName
+from mechviz.report.cautions import ESTIMATE
+from mechviz.solid.encode import SCREENS, encoded
+from mechviz.solid.film import Screen
+from mechviz.solid.stage import Pixels
+
+FPS = 12
+MOVES = 24
+"""Pictures of one motion: two seconds of it."""
+START, WORD = 1.6, 0.34
+"""Seconds to look, and to read a word."""
+SHARE = 0.7
+"""Of the film's width, what the picture takes."""
+LEFT = WIDTH * SHARE + 24.0
+ROOM = WIDTH - LEFT - 28.0
+TOP, LEADING, GAP = 66.0, 1.24, 16.0
+BOTTOM = HEIGHT - 56.0
+
+
+@dataclass(frozen=True)
+class Hold:
+    """One picture of the film: a step at a share of its move, which sections are told, for how many frames."""
+
+    step: int
+    share: float
+    sections: tuple[Section, ...]
+    frames: int
+
+
+@dataclass(frozen=True)
+class LessonFilm:
+    """A film that is planned: ``frames`` in all."""
+
+    built: Built
+    theme: ThemeName
+    screen: Screen
+
+    @cached_property
+    def holds(self) -> tuple[Hold, ...]:
+        """Its pictures, in order."""
+        return tuple(hold for n, step in enumerate(self.built.steps) for hold in _holds(n, step, self.built))
+
+    @property
+    def frames(self) -> int:
+        """How many frames it has."""
+        return sum(hold.frames for hold in self.holds)
+
+    def write(self, path: Path) -> Iterator[int]:
+        """Write the film to a file, and tell after each frame how many there are."""
+        return encoded(self.pictures(), path, FPS, self.screen)
+
+    def pictures(self) -> Iterator[Pixels]:
+        """Give the frames (height, width, 3), one after another."""
+        for hold in self.holds:
+            frame = self.frame(hold)
+            for _ in range(hold.frames):
+                yield frame
+
+    def frame(self, hold: Hold) -> Pixels:
+        """Return one picture of the film."""
+        from PIL import Image
+
+        png = svg_to_png(frame_svg(self.built, hold, self.theme), self.screen.width, self.theme)
+        found = Image.open(BytesIO(png)).convert("RGB").resize((self.screen.width, self.screen.height))
+        return np.asarray(found)
+
+
+def lesson_film(built: Built, theme: ThemeName = "light", suffix: str = ".mp4") -> LessonFilm:
+    """Return the film of a lesson, ready to be written as ``.mp4`` or ``.gif``."""
+    return LessonFilm(built, theme, SCREENS[suffix])
+
+
+def _holds(number: int, step: BuiltStep, built: Built) -> Iterator[Hold]:
+    """A step's pictures: words and question where it begins, the motion, the answer where it ends."""
+    asked: tuple[Section, ...] = ("text", "caution", "question")
+    yield Hold(number, 0.0, asked, _reading(step, built, asked))
+    if step.motion is not None and step.motion["kind"] != "apart" and step.row is None:
+        for n in range(1, MOVES):
+            share = n / MOVES
+            yield Hold(number, share * share * (3 - 2 * share), asked, 1)
+    told: tuple[Section, ...] = ("text", "caution", "question", "answer")
+    if step.motion is not None or step.step.asks:
+        yield Hold(number, 1.0, told, _reading(step, built, ("answer",)))
+
+
+def _reading(step: BuiltStep, built: Built, sections: tuple[Section, ...]) -> int:
+    texts = step.texts[built.system]
+    words = sum(len(_plain(texts.get(name, ())).split()) for name in sections)
+    return max(round(FPS * (START + WORD * words)), FPS)
+
+
+def _plain(text: Words) -> str:
+    return " ".join(block.words for block in text)
+
+
+def frame_svg(built: Built, hold: Hold, theme: ThemeName) -> str:
+    """Return one picture of the film as an SVG: the drawing at the left, the words at the right."""
+    step = built.steps[hold.step]
+    inside = _drawing(step, hold, theme)
+    for text in _words(built, hold):
+        inside += text.svg()
+    return document(inside, f"{built.lesson.title}, step {hold.step + 1}", step.keys.title, WIDTH, 1.0, theme)
+
+
+def _drawing(step: BuiltStep, hold: Hold, theme: ThemeName) -> str:
+    """The step's picture, as large as its place; a state that cannot be says so."""
+    scene = step_scene(step, hold.share)
+    shown = scene or step_scene(step, 0.0)
+    width, height = WIDTH * SHARE, HEIGHT * SHARE
+    y = (HEIGHT - height) / 2
+    note = ""
+    if scene is None:
+        words = "This state cannot be. Shown is where it began." if shown else "This state cannot be."
+        note = Text(words, 30.0, HEIGHT - 60.0, "figure").svg()
+    if shown is None:
+        return note
+    drawn = _picture(step, shown, theme, hold)
+    nested = drawn.replace("<svg ", f'<svg x="0" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}" ', 1)
+    return nested + note
+
+
+def _picture(step: BuiltStep, scene: Scene, theme: ThemeName, hold: Hold) -> str:
+    """The drawing; on the move without names, which would look for another place from one picture to the next."""
+    quiz = step.keys.labels == "hidden" and "answer" not in hold.sections
+    hidden = step.keys.view == "outside" or quiz or 0 < hold.share < 1
+    drawn = picture(scene, theme, "none" if hidden else "few")
+    return pointed(drawn.svg, step, drawn.where.scale).strip()
+
+
+def _words(built: Built, hold: Hold) -> Iterator[Text]:
+    """The words beside the picture, as large as they fit."""
+    tries = [tuple(_set(built, hold, size)) for size in SIZES]
+    yield from next((texts for texts in tries if texts[-1].y <= BOTTOM), tries[-1])
+    yield Text(f"{built.lesson.title}: step {hold.step + 1} of {len(built.steps)}", LEFT, 34.0, "note", rank="soft")
+    last = hold.step == len(built.steps) - 1
+    for n, line in enumerate(folded(ESTIMATE, WIDTH - 60.0, "note") if last else ()):
+        yield Text(line, 30.0, HEIGHT - 34.0 + 18.0 * n, "note", rank="soft")
+
+
+SIZES: tuple[Size, ...] = ("label", "note")
+"""Letters of the words, the largest first."""
+HEADS: dict[Section, tuple[str, Rank]] = {
+    "question": ("Question", "soft"),
+    "answer": ("Answer", "spread"),
+    "caution": ("Caution", "ink"),
+}
+
+
+def _set(built: Built, hold: Hold, plain: Size) -> Iterator[Text]:
+    step = built.steps[hold.step]
+    texts = step.texts[built.system]
+    y = TOP
+    for line in folded(step.keys.title, ROOM, "heading"):
+        yield Text(line, LEFT, y, "heading")
+        y += 34.0
+    for section in hold.sections:
+        head = HEADS.get(section)
+        if section not in texts:
+            continue
+        if head is not None:
+            yield Text(head[0], LEFT, y + GAP, "figure" if section == "caution" else plain, rank=head[1])
+            y += GAP + Text("x", size=plain).height * LEADING
+        for block in texts[section]:
+            for words in _lines(block.kind, block.rows):
+                for line in folded(words, ROOM, plain):
+                    yield Text(line, LEFT, y + 6.0, plain)
+                    y += Text("x", size=plain).height * LEADING
+            y += 6.0
+
+
+def _lines(kind: str, rows: tuple[tuple[tuple[object, ...], ...], ...]) -> Iterator[str]:
+    for n, row in enumerate(rows, 1):
+        words = "   ".join("".join(getattr(run, "text", "") for run in cell) for cell in row)
+        mark = {"bullets": "\N{EN DASH} ", "numbers": f"{n}. "}.get(kind, "")
+        yield mark + words

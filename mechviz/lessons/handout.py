@@ -1,0 +1,93 @@
+"""A lesson as a handout: a picture at each step, questions with room to write, the answers on the last page."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from mechviz.drawing.picture import described, picture
+from mechviz.export.drawing import read_drawing
+from mechviz.export.flatten import flatten_css
+from mechviz.export.pages import MARGIN, PageName, page_called
+from mechviz.export.seamless import without_seams
+from mechviz.export.typeset import TITLE_ROOM, breakable, tidy, typeset
+from mechviz.lessons.blocks import Text, data_of
+from mechviz.lessons.build import Built, BuiltStep
+from mechviz.lessons.parts import part_called
+from mechviz.lessons.scenes import drawn_scene, pointed
+from mechviz.look import fractions
+from mechviz.look.colours import PRINT, colours
+from mechviz.report.cautions import ESTIMATE
+from mechviz.report.found import found_lines
+
+LINES = 5
+"""Ruled lines to write an answer on."""
+
+
+def lesson_handout(built: Built, page: PageName = "a4") -> bytes:
+    """Return a lesson's handout as a PDF, tagged and without a date. Raises `ExportError` for a paper there is not."""
+    paper = page_called(page)
+    steps = [_step(step, built) for step in built.steps]
+    title = built.lesson.title
+    data = {
+        "title": tidy(title, TITLE_ROOM),
+        "about": _set(built.lesson.keys.about),
+        "brake": _set(f"The brake: {built.brakes[0].title}. {' '.join(found_lines(built.brakes[0], built.system))}"),
+        "page": [paper.width, paper.height],
+        "margin": MARGIN,
+        "colours": colours(PRINT),
+        "lines": LINES,
+        "steps": steps,
+        "closing": _set(ESTIMATE),
+    }
+    return typeset("handout.typ", data, _letters(data), "pdf")
+
+
+def _step(step: BuiltStep, built: Built) -> dict[str, Any]:
+    texts = step.texts[built.system]
+    keys = step.keys
+    return {
+        "title": _set(keys.title),
+        "picture": _picture(step),
+        "lit": [{"words": words, "verb": verb} for words, verb in _lit(step)],
+        **{name: data_of(texts.get(name, ())) for name in ("text", "question", "answer", "caution")},
+        "sources": _set("; ".join(keys.sources)),
+    }
+
+
+def _lit(step: BuiltStep) -> list[tuple[str, str]]:
+    parts = [part_called(words) for words in step.keys.light]
+    return [(part.words, part.verb) for part in parts if part is not None]
+
+
+def _picture(step: BuiltStep) -> Mapping[str, Any] | None:
+    """The step's last state in both planes, its parts marked; None where no state of it can be."""
+    scene = drawn_scene(step)
+    if scene is None:
+        return None
+    hidden = step.keys.labels == "hidden" or step.keys.view == "outside"
+    drawn = picture(scene, PRINT, "none" if hidden else "few", column=False)
+    drawing = read_drawing(drawn.svg)
+    svg = pointed(without_seams(drawn.svg, drawing.height), step, drawn.where.scale)
+    return {
+        "svg": flatten_css(svg, PRINT),
+        "size": [drawing.width, drawing.height],
+        "alt": described(scene),
+        "text": drawing.text,
+    }
+
+
+def _set(text: str) -> str:
+    return breakable(fractions(tidy(text)))
+
+
+def _letters(data: Mapping[str, Any]) -> str:
+    """Every letter that is set, to see whether our font has them all."""
+    words = [str(data[name]) for name in ("title", "about", "brake", "closing")]
+    for step in data["steps"]:
+        words += [step["title"], step["sources"], step["picture"]["text"] if step["picture"] else ""]
+        words += [str(step[name]) for name in ("text", "question", "answer", "caution")]
+    return "".join(words)
+
+
+def text_words(text: Text) -> str:
+    """Return a text's words as they are printed."""
+    return " ".join(fractions(block.words) for block in text)
