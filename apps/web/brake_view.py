@@ -6,7 +6,8 @@ import param
 from panel.custom import JSComponent
 
 from apps.web.assets import script, sheets
-from apps.web.brakes import Brakes, Extent
+from apps.web.brakes import Brakes
+from apps.web.making import Extent
 from apps.web.session import Session
 
 
@@ -43,4 +44,4 @@ class BrakeView(JSComponent):
             faults = "\n".join(fault.text(draft.system) for fault in draft.faults)
             self.param.update(source="", message=f"This brake cannot be shown:\n{faults}")
         else:
-            self.param.update(source=f"brakes/{self._brakes.name(draft.text, self._extent)}.json", message="")
+            self.param.update(source=f"made/{self._brakes.name(draft.text, self._extent)}.json", message="")

@@ -12,7 +12,7 @@ from panel.io.server import get_server
 from apps.web.brake_view import BrakeView
 from apps.web.brakes import Brakes
 from apps.web.desks import DESKS, desk
-from apps.web.files import PAGE_MODULE, BrakeData, Module, Picture
+from apps.web.files import PAGE_MODULE, MadeData, MadeFile, Module, Picture
 from apps.web.frame import framed
 from apps.web.session import Session, visiting
 from apps.web.start import START, start_html
@@ -65,7 +65,8 @@ def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str]
     own = [
         (rf"/{PAGE_MODULE}", Module),
         (r"/pictures/([\w.-]+)\.svg", Picture),
-        (r"/brakes/([0-9a-f]+)\.json", BrakeData, {"brakes": brakes}),
+        (r"/made/([0-9a-f]+)\.json", MadeData, {"brakes": brakes}),
+        (r"/made/([0-9a-f]+)/([\w.-]+)\.(html|pdf)", MadeFile, {"brakes": brakes}),
     ]
     made = get_server(
         pages,

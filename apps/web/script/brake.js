@@ -43,13 +43,21 @@ class Shown {
   }
 
   async #fetched(source) {
-    const answer = await fetch(at(source));
-    if (!answer.ok) throw new Error(answer.status === 404 ? "the server has been started anew" : `the server says ${answer.status}`);
-    return answer.json();
+    const data = await this.#json(source);
+    if (!data.steps) return data;
+    const brakes = await Promise.all(data.brakes.map((key) => this.#json(`made/${key}.json`)));
+    return {...data, brakes, brakeKeys: data.brakes};
+  }
+
+  async #json(address) {
+    const answer = await fetch(at(address));
+    if (answer.ok) return answer.json();
+    throw new Error(answer.status === 404 ? "the server has been started anew" : `the server says ${answer.status}`);
   }
 
   #draw(draw, data) {
-    const kept = {text: this.model.look, changed: (text) => (this.model.look = text)};
+    const again = this.leaving && !data.steps;
+    const kept = {text: again ? "" : this.model.look, changed: (text) => this.#looked(text)};
     this.data = {...data, kept, keysWide: this.model.whole_keyboard};
     if (this.leaving) for (const act of this.acts) act();
     else {
@@ -60,12 +68,19 @@ class Shown {
     this.#dress();
   }
 
+  #looked(text) {
+    this.model.look = text;
+    this.#dress();
+  }
+
   /** The theme is that of the whole page, and a change within the picture is one of the page. */
   #dress() {
     const inner = this.place.querySelector(".mechviz");
     const root = document.documentElement;
     if (!inner) return;
     if (root.dataset.theme && inner.dataset.theme !== root.dataset.theme) inner.dataset.theme = root.dataset.theme;
+    if (inner === this.dressed) return;
+    this.dressed = inner;
     this.inner?.disconnect();
     this.inner = new MutationObserver(() => {
       if (inner.dataset.theme !== "auto") root.dataset.theme = inner.dataset.theme;

@@ -42,16 +42,25 @@ class Component {
     const {model} = this;
     const given = model.data ?? model.get?.("data");
     if (!given || given === this.given) return;
-    const looked = this.player?.looked;
-    this.leave();
-    this.given = given;
     const data = typeof given === "string" ? JSON.parse(given) : given;
+    if (this.#rewritten(data)) return;
+    const looked = Boolean(this.data?.steps) === Boolean(data.steps) && !data.kept?.text && this.player?.looked;
+    this.leave();
+    Object.assign(this, {given, data});
     if (data.css) this.#dress(data.css);
     this.box = this.el.ownerDocument.createElement("div");
     this.box.className = "mechviz-place";
     this.el.append(this.box);
     this.player = data.steps ? mountLesson(this.box, {...data, wholePage: false}) : mount(this.box, {...data, wholePage: false});
     if (looked) this.player.look(looked);
+  }
+
+  /** Whether the data are the lesson that is played, only in other words: then it goes on at its step. */
+  #rewritten(data) {
+    if (!data.steps || data.name !== this.data?.name || data.brakeKeys?.join() !== this.data.brakeKeys?.join()) return false;
+    Object.assign(this, {given: data, data});
+    this.player.rewrite(data.steps, data.title);
+    return true;
   }
 
   #dress(css) {
@@ -67,6 +76,6 @@ class Component {
     this.box?.remove();
     this.style?.remove();
     this.fonts.leave();
-    this.player = this.given = null;
+    this.player = this.given = this.data = null;
   }
 }

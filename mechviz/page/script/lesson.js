@@ -6,7 +6,8 @@
  *     lesson.destroy();
  *
  * A step with a question shows it first; the next key answers it, and only then the brake moves. The step stands in the
- * address of a page that is a lesson and nothing else.
+ * address of a page that is a lesson and nothing else; elsewhere `data.kept` begins as its `text` says, and is told what
+ * has `changed`.
  */
 
 import {LessonBox} from "./lesson_box.js";
@@ -240,19 +241,22 @@ class LessonPlayer {
     this.#address();
   }
 
+  /** Keep the step in the address of a page that is a lesson and nothing else, or with whom the lesson is part of. */
   #address() {
-    if (!this.data.wholePage || this.aside) return;
+    const {kept, wholePage} = this.data;
+    if (!(wholePage || kept) || this.aside) return;
     const parts = [`step=${this.at + 1}`];
     if (this.shown) parts.push("answer=1");
     const {theme} = this.player.root.dataset;
     if (theme !== "auto") parts.push(`c=${theme}`);
     parts.push(`u=${this.player.units.system}`);
     this.seen = parts.join("&");
-    this.window.history.replaceState(null, "", `#${this.seen}`);
+    kept?.changed(this.seen);
+    if (wholePage) this.window.history.replaceState(null, "", `#${this.seen}`);
   }
 
   #readdressed() {
-    const text = this.data.wholePage ? this.window.location.hash.slice(1) : "";
+    const text = this.data.wholePage ? this.window.location.hash.slice(1) : (this.data.kept?.text ?? "");
     if (this.player && text === this.seen) return;
     const given = new URLSearchParams(text);
     const step = Number(given.get("step") ?? 1);
