@@ -11,11 +11,11 @@ from apps.web.making import Extent
 from apps.web.session import Session
 
 
-class BrakeView(JSComponent):
-    """A brake that is pressed by hand, with all that the page without a server can show.
+class MovingPicture(JSComponent):
+    """A brake, or a lesson, that moves in the browser by the page's own script.
 
-    The browser fetches its data by ``source``; ``look`` is how it is looked at, as the page would write it into its
-    address.
+    The browser fetches its data by ``source``; ``look`` is how it is looked at, as the page without a server would
+    write it into its address.
     """
 
     source = param.String(doc="Where the data are; empty where there is no brake to be seen.")
@@ -23,8 +23,14 @@ class BrakeView(JSComponent):
     look = param.String(doc="How it is looked at.")
     whole_keyboard = param.Boolean(default=False, doc="Whether its keys work wherever the focus is.")
 
+    failure = param.List(default=[], item_type=str, doc="What was wrong with the data that were asked for last.")
+
     _esm = script("brake.js")
     _stylesheets: ClassVar[list[str]] = sheets("controls.css", "brake.css")
+
+
+class BrakeView(MovingPicture):
+    """A session's brake, pressed by hand, with all that the page without a server can show."""
 
     def __init__(self, session: Session, brakes: Brakes, extent: Extent = "whole", **given: Any) -> None:
         super().__init__(sizing_mode="stretch_width", look=session.kept("look") or "", **given)

@@ -7,7 +7,7 @@ from tornado.web import HTTPError, RequestHandler
 
 from apps.web.brakes import Brakes, UnknownJobError
 from apps.web.pictures import builtin_picture
-from geometry.errors import SetupError
+from geometry.errors import MechvizError, SetupError
 from mechviz.page.bundle import bundled
 
 PAGE_MODULE = "mechviz.js"
@@ -49,7 +49,11 @@ class MadeData(RequestHandler):
 
     async def get(self, key: str) -> None:
         """Hand out the data; they are of what has this key, and never change."""
-        _packed(self, await _made(self.brakes, key), "application/json", KEPT)
+        try:
+            _packed(self, await _made(self.brakes, key), "application/json", KEPT)
+        except MechvizError as error:
+            self.set_status(422)
+            self.finish({"faults": [str(fault) for fault in error.faults]})
 
 
 class MadeFile(RequestHandler):

@@ -8,12 +8,15 @@ from typing import Any
 import panel as pn
 from bokeh.server.server import Server
 from panel.io.server import get_server
+from tornado.web import StaticFileHandler
 
 from apps.web.brake_view import BrakeView
 from apps.web.brakes import Brakes
-from apps.web.desks import DESKS, desk
+from apps.web.desks import desk
 from apps.web.files import PAGE_MODULE, MadeData, MadeFile, Module, Picture
+from apps.web.folders import own_folder
 from apps.web.frame import framed
+from apps.web.instructor.desk import instructor_page
 from apps.web.session import Session, visiting
 from apps.web.start import START, start_html
 from apps.web.tools import Tools
@@ -37,7 +40,12 @@ def plain_desk(slug: str, session: Session, brakes: Brakes) -> pn.Template:
     return framed(desk(slug), Tools(session), {"brake": BrakeView(session, brakes, whole_keyboard=True)})
 
 
-PAGES: dict[str, DeskPage] = {"/": start_page} | {f"/{one.slug}": partial(plain_desk, one.slug) for one in DESKS}
+PAGES: dict[str, DeskPage] = {
+    "/": start_page,
+    "/instructor": instructor_page,
+    "/mechanic": partial(plain_desk, "mechanic"),
+    "/designer": partial(plain_desk, "designer"),
+}
 """What stands where."""
 
 
@@ -65,6 +73,7 @@ def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str]
     own = [
         (rf"/{PAGE_MODULE}", Module),
         (r"/pictures/([\w.-]+)\.svg", Picture),
+        (r"/films/([\w-]+\.mp4)", StaticFileHandler, {"path": str(own_folder("films"))}),
         (r"/made/([0-9a-f]+)\.json", MadeData, {"brakes": brakes}),
         (r"/made/([0-9a-f]+)/([\w.-]+)\.(html|pdf)", MadeFile, {"brakes": brakes}),
     ]

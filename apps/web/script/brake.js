@@ -38,7 +38,10 @@ class Shown {
       this.#draw(draw, data);
       this.say();
     } catch (error) {
-      if (this.wanted === source) this.#tell(`This brake could not be shown (${error.message}). Reload the page to try again.`);
+      if (this.wanted !== source) return;
+      this.model.failure = error.faults ?? [];
+      if (error.faults) this.#tell(["This cannot be shown:", ...error.faults].join("\n"));
+      else this.#tell(`This brake could not be shown (${error.message}). Reload the page to try again.`);
     }
   }
 
@@ -52,6 +55,7 @@ class Shown {
   async #json(address) {
     const answer = await fetch(at(address));
     if (answer.ok) return answer.json();
+    if (answer.status === 422) throw Object.assign(new Error("it has faults"), await answer.json());
     throw new Error(answer.status === 404 ? "the server has been started anew" : `the server says ${answer.status}`);
   }
 

@@ -1,0 +1,193 @@
+/** The instructor's bar: the list of lessons, what can be done with one, and its text while somebody writes. */
+
+const HTML = `
+<section class="shelf">
+<div class="row"><h1>Lessons</h1>
+<button type="button" data-act="brake">Show the brake by hand</button>
+<button type="button" data-act="new">Write a lesson</button>
+<button type="button" data-act="pick">Open a lesson file</button>
+<input type="file" accept=".md,text/markdown,text/plain" hidden aria-label="Lesson file"></div>
+<ul class="lessons"></ul>
+<p class="folder"></p>
+</section>
+<section class="open" hidden>
+<div class="row" role="toolbar" aria-label="Lesson">
+<button type="button" data-act="list">All lessons</button>
+<span class="of-lesson">
+<button type="button" data-act="edit" aria-pressed="false">Write</button>
+<a class="button" data-export="html" download>Save as one page</a>
+<a class="button" data-export="pdf" download>Handout (PDF)</a>
+<button type="button" data-act="film">Film</button>
+<span class="film" hidden><progress max="1" aria-label="Film"></progress><button type="button" data-act="stop">Stop the film</button></span>
+<a class="button filmed" download hidden>Save the film</a>
+</span>
+<span class="of-writing">
+<button type="button" data-act="save" class="main">Save</button>
+<button type="button" data-act="file">Save a copy to a file</button>
+<button type="button" data-act="undo">Undo</button>
+<button type="button" data-act="redo">Redo</button>
+</span>
+<span class="unsaved" hidden>not saved yet</span>
+</div>
+<div class="writing" hidden>
+<label>The lesson, as its file has it <textarea spellcheck="true" rows="18" wrap="soft"></textarea></label>
+<div class="faults" role="status" aria-live="polite"></div>
+</div>
+</section>
+<p class="said" role="status" aria-live="polite"></p>`;
+
+/** Milliseconds without a key before what was written is played. */
+const PAUSE = 350;
+const FOLLOWED = ["listed", "chosen", "open", "own", "unsaved", "text", "faults", "said", "exports", "film"];
+
+export function render({model, el}) {
+  const ending = new AbortController();
+  const bar = new Bar(model, el, ending.signal);
+  for (const name of FOLLOWED) model.on(name, () => bar.follow());
+  model.on("remove", () => ending.abort());
+  bar.follow();
+}
+
+/** The bar in its element. */
+class Bar {
+  constructor(model, el, signal) {
+    Object.assign(this, {model, signal});
+    this.box = document.createElement("div");
+    this.box.innerHTML = HTML;
+    el.append(this.box);
+    this.editor = this.box.querySelector("textarea");
+    this.picker = this.box.querySelector("input[type=file]");
+    this.box.addEventListener("click", (event) => this.#clicked(event), {signal});
+    this.editor.addEventListener("input", () => this.#later(), {signal});
+    this.picker.addEventListener("change", () => this.#opened(), {signal});
+    window.addEventListener("beforeunload", (event) => this.model.unsaved && event.preventDefault(), {signal});
+  }
+
+  #find(selector) {
+    return this.box.querySelector(selector);
+  }
+
+  #clicked(event) {
+    const pressed = event.target.closest("button");
+    if (!pressed) return;
+    const {act, lesson} = pressed.dataset;
+    if (lesson) this.model.send_msg({choose: lesson});
+    else if (act === "pick") this.picker.click();
+    else if (act === "file") this.#saveFile();
+    else if (act) this.#ask(act);
+  }
+
+  /** What was written last goes first, so that nothing of it is missing in what is saved. */
+  #ask(act) {
+    if (act === "list" && this.model.unsaved && !confirm("What you wrote is not saved. Leave it?")) return;
+    this.#send();
+    this.model.send_msg({act});
+  }
+
+  #later() {
+    clearTimeout(this.waiting);
+    this.waiting = setTimeout(() => this.#send(), PAUSE);
+  }
+
+  #send() {
+    clearTimeout(this.waiting);
+    if (this.model.open === "writing" && this.editor.value !== this.model.text) this.model.send_msg({write: this.editor.value});
+  }
+
+  async #opened() {
+    const [file] = this.picker.files;
+    this.picker.value = "";
+    if (!file) return;
+    if (file.size > this.model.most_bytes) {
+      this.#say(`${file.name} has more than ${this.model.most_bytes.toLocaleString("en")} bytes. Make several lessons of it.`);
+      return;
+    }
+    try {
+      const text = new TextDecoder("utf-8", {fatal: true}).decode(await file.arrayBuffer());
+      this.model.send_msg({open: text, name: file.name});
+    } catch {
+      this.#say(`${file.name} is not UTF-8 text. Save it as UTF-8, or choose a lesson file (.md).`);
+    }
+  }
+
+  #saveFile() {
+    const address = URL.createObjectURL(new Blob([this.editor.value], {type: "text/markdown"}));
+    Object.assign(document.createElement("a"), {href: address, download: this.model.name_of_file}).click();
+    setTimeout(() => URL.revokeObjectURL(address), 1000);
+  }
+
+  #say(words) {
+    this.#find(".said").textContent = words;
+  }
+
+  /** Show what the server says. */
+  follow() {
+    const {model} = this;
+    this.#find(".shelf").hidden = model.open !== "";
+    this.#find(".open").hidden = model.open === "";
+    this.#find(".of-lesson").hidden = model.open === "brake";
+    const writing = model.open === "writing";
+    for (const part of [".writing", ".of-writing"]) this.#find(part).hidden = !writing;
+    this.#find(".unsaved").hidden = !model.unsaved;
+    const write = this.#find("[data-act=edit]");
+    write.setAttribute("aria-pressed", String(writing));
+    write.textContent = writing ? "Close the text" : model.own ? "Write" : "Write your own from this";
+    write.hidden = !model.chosen;
+    this.#find("[data-act=save]").textContent = model.own ? "Save" : "Save as my lesson";
+    if (!writing || document.activeElement?.shadowRoot?.activeElement !== this.editor) this.editor.value = model.text;
+    this.#list();
+    this.#faults();
+    this.#hand();
+    this.#film();
+    this.#say(model.film.state === "failed" ? `The film could not be made: ${model.film.said}` : model.said);
+    document.querySelector("main").classList.toggle("writes", writing);
+  }
+
+  #list() {
+    const {listed, folder} = this.model;
+    this.#find(".lessons").replaceChildren(...listed.map(entry));
+    this.#find(".folder").textContent = `Lessons of your own lie in ${folder}; one that another program saves there is played anew at once.`;
+  }
+
+  #faults() {
+    const {faults} = this.model;
+    const lines = faults.map((line) => Object.assign(document.createElement("li"), {textContent: line}));
+    const list = document.createElement("ul");
+    list.append(...lines);
+    const head = document.createElement("p");
+    head.textContent = faults.length ? "Not played as it stands; what was played before stays:" : "Nothing is wrong with it: it is played as it stands.";
+    this.#find(".faults").replaceChildren(head, ...(faults.length ? [list] : []));
+  }
+
+  #film() {
+    const {state, share, address} = this.model.film;
+    const running = state === "running";
+    this.#find(".film").hidden = !running;
+    this.#find("[data-act=film]").hidden = running || !this.model.exports.html;
+    this.#find("progress").value = share ?? 0;
+    const link = this.#find(".filmed");
+    link.hidden = state !== "done";
+    if (state === "done") link.href = new URL(address, document.baseURI).href;
+  }
+
+  #hand() {
+    for (const link of this.box.querySelectorAll("[data-export]")) {
+      const address = this.model.exports[link.dataset.export];
+      link.hidden = !address;
+      if (address) link.href = new URL(address, document.baseURI).href;
+    }
+  }
+}
+
+/** A lesson in the list. */
+function entry({name, title, about, minutes, steps, own, fault}) {
+  const item = document.createElement("li");
+  const button = Object.assign(document.createElement("button"), {type: "button"});
+  button.dataset.lesson = name;
+  const heading = Object.assign(document.createElement("strong"), {textContent: title});
+  const words = Object.assign(document.createElement("span"), {textContent: fault ?? about});
+  const length = Object.assign(document.createElement("small"), {textContent: fault ? "yours, with a fault" : `${own ? "yours, " : ""}${steps} steps, ${minutes} minutes`});
+  button.append(heading, words, length);
+  item.append(button);
+  return item;
+}
