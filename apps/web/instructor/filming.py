@@ -25,7 +25,7 @@ class Filming(param.Parameterized):
         super().__init__()
         self.folder = folder
         self._process: Any = None
-        self._heard: Connection | None = None
+        self._heard: Any = None
 
     def begin(self, text: str, lesson: str, name: str) -> None:
         """Begin to write the film of a lesson's text as ``name``; one that runs already goes on."""
@@ -69,7 +69,7 @@ class Filming(param.Parameterized):
 
 
 def write_film(text: str, lesson: str, path: Path, told: Connection) -> None:
-    """Write a film beside its place, put it there when it is whole, and tell the share done; in the end "", or why not."""
+    """Write a film beside its place, put it there when it is whole, and tell the share done; in the end why not."""
     from mechviz.lessons import build_lesson, read_lesson
     from mechviz.lessons.film import lesson_film
 
