@@ -7,15 +7,18 @@ brake cost what one costs, and no slider waits while a brake is worked out.
 import asyncio
 import gzip
 from collections import OrderedDict
+from collections.abc import Callable
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
+from functools import partial
 from multiprocessing import get_context
-from typing import TypeVar
+from typing import ParamSpec, TypeVar
 
 from apps.web.making import Extent, Job, Made, brake
 
 T = TypeVar("T")
+Given = ParamSpec("Given")
 
 MOST = 96
 """Brakes and lessons that are kept; one is about 0.4 MB."""
@@ -56,18 +59,19 @@ class Brakes:
             raise
 
     async def _make(self, job: Job) -> bytes:
-        """Work a job out; where the process has died of something else, once more in a new one."""
-        try:
-            data, more = await self._run(job)
-        except BrokenProcessPool:
-            self._executor = _process()
-            data, more = await self._run(job)
+        data, more = await self.work(packed, job)
         for other in more:
             self.named(other)
         return data
 
-    async def _run(self, job: Job) -> tuple[bytes, list[Job]]:
-        return await asyncio.get_running_loop().run_in_executor(self._executor, packed, job)
+    async def work(self, task: Callable[Given, T], *given: Given.args, **named: Given.kwargs) -> T:
+        """Work something out in the process; where that has died of something else, once more in a new one."""
+        loop, call = asyncio.get_running_loop(), partial(task, *given, **named)
+        try:
+            return await loop.run_in_executor(self._executor, call)
+        except BrokenProcessPool:
+            self._executor = _process()
+            return await loop.run_in_executor(self._executor, call)
 
     async def warm(self, text: str) -> None:
         """Make the data of a brake before anybody asks; one that cannot be made says why when it is asked for."""

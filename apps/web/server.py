@@ -17,6 +17,9 @@ from apps.web.files import PAGE_MODULE, MadeData, MadeFile, Module, Picture
 from apps.web.folders import own_folder
 from apps.web.frame import framed
 from apps.web.instructor.desk import instructor_page
+from apps.web.mechanic.desk import mechanic_page
+from apps.web.mechanic.served import JobSheetPdf, TapePicture
+from apps.web.mechanic.store import JobStore
 from apps.web.session import Session, visiting
 from apps.web.start import START, start_html
 from apps.web.tools import Tools
@@ -32,21 +35,22 @@ DeskPage = Callable[[Session, Brakes], pn.Template]
 
 def start_page(session: Session, _: Brakes) -> pn.Template:
     """Return the first page."""
-    return framed(START, Tools(session), {}, start_html())
+    return framed(START, Tools(session.draft), {}, start_html())
 
 
 def plain_desk(slug: str, session: Session, brakes: Brakes) -> pn.Template:
     """Return a desk with nothing but the brake."""
-    return framed(desk(slug), Tools(session), {"brake": BrakeView(session, brakes, whole_keyboard=True)})
+    return framed(desk(slug), Tools(session.draft), {"brake": BrakeView(session, brakes, whole_keyboard=True)})
 
 
-PAGES: dict[str, DeskPage] = {
-    "/": start_page,
-    "/instructor": instructor_page,
-    "/mechanic": partial(plain_desk, "mechanic"),
-    "/designer": partial(plain_desk, "designer"),
-}
-"""What stands where."""
+def pages(store: JobStore) -> dict[str, DeskPage]:
+    """Return what stands where; ``store`` keeps the mechanic's jobs."""
+    return {
+        "/": start_page,
+        "/instructor": instructor_page,
+        "/mechanic": partial(mechanic_page, store=store),
+        "/designer": partial(plain_desk, "designer"),
+    }
 
 
 def free_port(wanted: int, host: str = HOST) -> int:
@@ -67,18 +71,20 @@ def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str]
     which browsers may call it.
     """
     first = text or builtin_text(builtin_names()[0])
-    brakes = Brakes()
+    brakes, store = Brakes(), JobStore()
     pn.extension()
-    pages: dict[str, Any] = {slug: _served(build, first, brakes) for slug, build in PAGES.items()}
+    served: dict[str, Any] = {slug: _served(build, first, brakes) for slug, build in pages(store).items()}
     own = [
         (rf"/{PAGE_MODULE}", Module),
         (r"/pictures/([\w.-]+)\.svg", Picture),
         (r"/films/([\w-]+\.mp4)", StaticFileHandler, {"path": str(own_folder("films"))}),
+        (r"/tape/(light|dark)/([\w-]+)\.svg", TapePicture),
+        (r"/jobs/([0-9a-f]{12})\.pdf", JobSheetPdf, {"brakes": brakes, "store": store}),
         (r"/made/([0-9a-f]+)\.json", MadeData, {"brakes": brakes}),
         (r"/made/([0-9a-f]+)/([\w.-]+)\.(html|pdf)", MadeFile, {"brakes": brakes}),
     ]
     made = get_server(
-        pages,
+        served,
         port=port,
         address=host,
         websocket_origin=[f"{name}:{port}" for name in dict.fromkeys(["localhost", "127.0.0.1", host, *origins])],

@@ -8,9 +8,12 @@ from panel.custom import JSComponent
 
 from apps.web.assets import script, sheets
 from apps.web.draft import Draft
-from apps.web.session import Session
+from apps.web.mechanic.bench import Bench
 from geometry.setup import builtin_names
 from geometry.setup.text import MOST_BYTES
+
+Document = Draft | Bench
+"""What the bar works on: a setup under way, or a job."""
 
 
 class Tools(JSComponent):
@@ -27,9 +30,9 @@ class Tools(JSComponent):
     _esm = script("tools.js")
     _stylesheets: ClassVar[list[str]] = sheets("controls.css", "tools.css")
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, draft: Document) -> None:
         super().__init__(sizing_mode="stretch_width")
-        self._draft = session.draft
+        self._draft = draft
         self._draft.param.watch(self._follow, ["text", "can_undo", "can_redo", "refused"])
         self._follow()
 
@@ -61,7 +64,7 @@ class Tools(JSComponent):
                 pass
 
 
-def file_name(draft: Draft) -> str:
+def file_name(draft: Document) -> str:
     r"""Return what the setup is called as a file: its title in letters that every system takes.
 
     >>> file_name(Draft('schema = 1\ntitle = "Tipper, axle 2 (right)"\nbase = "drive-16.5x7"'))

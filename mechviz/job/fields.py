@@ -74,6 +74,8 @@ class Field:
         What might be written, in inches and in millimetres.
     extra : bool
         Whether it is wanted only for a new adjuster.
+    fold : str
+        Heading under which it stands folded away, as it is seldom wanted; empty for the others.
     least, most : float or None
         In mm, deg, psi or degF: beyond these it is a slip.
 
@@ -92,6 +94,7 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     example: tuple[str, ...] = ()
     extra: bool = False
+    fold: str = ""
     least: float | None = None
     most: float | None = None
 

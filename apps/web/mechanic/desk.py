@@ -1,0 +1,169 @@
+"""The mechanic's desk as a page: the form in the browser, the job on the bench, what follows from it sent back."""
+
+import asyncio
+from contextlib import suppress
+from typing import Any, ClassVar, Literal, cast
+
+import panel as pn
+import param
+from panel.custom import JSComponent
+
+from apps.web.assets import script, sheets
+from apps.web.brakes import Brakes
+from apps.web.desks import desk
+from apps.web.frame import framed
+from apps.web.mechanic.bench import Bench, begun_with
+from apps.web.mechanic.form import entry_id, form_html
+from apps.web.mechanic.kept import kept_html
+from apps.web.mechanic.store import JobStore
+from apps.web.mechanic.thinking import thoughts
+from apps.web.mechanic.verdict_html import both_html, mark, wheel_html
+from apps.web.session import Session
+from apps.web.tools import Tools
+from geometry.errors import MechvizError
+from geometry.quantity import System
+from geometry.setup import builtin_names
+from mechviz.job import fields as f
+from mechviz.job.axle import axle_findings
+from mechviz.job.fields import PHASES, SIDES, Phase, Place, Side
+from mechviz.job.headline import headline
+from mechviz.job.look import Look, look
+from mechviz.job.model import ABOUT, Job
+
+PLACES: tuple[Place, ...] = ("axle", *SIDES)
+
+
+def view_of(job: Job, phase: Phase) -> dict[str, Any]:
+    """Return everything that the page shows of a job while it is typed: plain values, and HTML of our own."""
+    looks: dict[tuple[Side, Phase], Look] = {(side, one): look(job, side, one) for side in SIDES for one in PHASES}
+    wrong = {
+        entry_id(_place(key, side), one, key): words
+        for (side, one), at in looks.items()
+        for key, words in at.errors.items()
+    }
+    words = {side: headline(looks[side, phase]) for side in SIDES}
+    return {
+        "values": {entry_id(*entry): text for entry, text in job.entries.items()},
+        "about": {name: getattr(job, name) for name in ABOUT},
+        "units": job.system,
+        "base": job.base,
+        "wrong": wrong,
+        "meant": _meant(job),
+        "words": {side: {"word": found.word, "mark": mark(found.result)} for side, found in words.items()},
+        "title": job.title,
+        "wheels": {side: wheel_html(job, side, phase) for side in SIDES},
+        "both": both_html(axle_findings(job, phase)),
+        "general": list(dict.fromkeys(words for at in looks.values() for words in at.understood.general)),
+    }
+
+
+def _place(key: str, side: Side) -> Place:
+    return "axle" if f.field(key).place == "axle" else side
+
+
+def _meant(job: Job) -> dict[str, str]:
+    """What ring and marks say of each chamber, beside the ring."""
+    found = dict[str, str]()
+    for side in SIDES:
+        for phase in PHASES:
+            seen = look(job, side, phase).understood.seen
+            if seen and job.text(side, phase, RING).strip():
+                found[entry_id(side, phase, RING)] = seen.words
+    return found
+
+
+RING = "measured.clamp_diameter"
+
+
+class MechanicDesk(JSComponent):
+    """The form and the verdicts. The script tells by messages what was typed; what follows comes back in ``view``."""
+
+    form = param.String(doc="The form's HTML.")
+    kept = param.String(doc="The jobs that are kept, as HTML.")
+    name_kept = param.String(doc="Under which name this job is kept.")
+    view = param.Dict(default={}, doc="What the page shows of the job.")
+    taken = param.Integer(default=0, bounds=(0, None), doc="The last message that was taken.")
+    thoughts = param.Dict(default={}, doc="Likely causes, fit and drawing of each wheel, as HTML.")
+    thought_of = param.Integer(default=0, bounds=(0, None), doc="How many times they were worked out.")
+    unsaved = param.String(doc="Why the job is not kept; empty where it is.")
+    units = param.Dict(default={kind: dict(units) for kind, units in f.UNITS.items()}, doc="Units by kind and system.")
+
+    _esm = script("mechanic.js")
+    _stylesheets: ClassVar[list[str]] = sheets("controls.css", "mechanic.css")
+
+    def __init__(self, bench: Bench, brakes: Brakes, kept: str = "") -> None:
+        self._bench, self._brakes = bench, brakes
+        self._phase: Phase = "after" if bench.current.adjusted else "before"
+        self._again = False
+        self._thinking: asyncio.Task[None] | None = None
+        super().__init__(
+            sizing_mode="stretch_width",
+            form=form_html(),
+            kept=kept,
+            name_kept=bench.name_kept,
+            view=self._view(),
+            unsaved=bench.unsaved,
+        )
+        bench.param.watch(self._follow, ["job", "unsaved"])
+
+    def _view(self) -> dict[str, Any]:
+        return {**view_of(self._bench.current, self._phase), "phase": self._phase}
+
+    def _follow(self, *_: object) -> None:
+        self.param.update(view=self._view(), unsaved=self._bench.unsaved)
+
+    def _handle_msg(self, data: Any) -> None:
+        """Take what the script tells. What a desk has no use for is nothing; a message is told to be taken anyhow."""
+        if not isinstance(data, dict):
+            return
+        told = cast(dict[str, Any], data)
+        with suppress(MechvizError):  # a field that there is not, or too long a text: the page sends neither
+            self._take(told)
+        number = told.get("n")
+        if isinstance(number, int) and number >= 0:
+            self.taken = number
+
+    def _take(self, told: dict[str, Any]) -> None:
+        bench = self._bench
+        match told:
+            case {"type": [str(place), str(phase), str(key)], "text": str(text)} if place in PLACES and phase in PHASES:
+                bench.type(place, phase, key, text)
+            case {"about": str(name), "text": str(text)}:
+                bench.tell(name, text)
+            case {"units": ("inch" | "metric") as system}:
+                bench.use_units(cast(System, system))
+            case {"base": str(base)} if base in builtin_names():
+                bench.use_base(base)
+            case {"phase": ("before" | "after") as phase}:
+                self._phase = cast(Literal["before", "after"], phase)
+                self._follow()
+            case {"keep": True}:
+                bench.keep()
+            case {"think": True}:
+                self._think()
+            case _:
+                pass
+
+    def _think(self) -> None:
+        """Work out what takes longer, in another process; once more where the job has changed meanwhile."""
+        if self._thinking is not None and not self._thinking.done():
+            self._again = True
+            return
+        self._thinking = asyncio.ensure_future(self._thought())
+
+    async def _thought(self) -> None:
+        text, phase = self._bench.text, self._phase
+        found = await self._brakes.work(thoughts, text, phase)
+        self.param.update(thoughts=found, thought_of=self.thought_of + 1)
+        if self._again:
+            self._again = False
+            self._thinking = None
+            self._think()
+
+
+def mechanic_page(session: Session, brakes: Brakes, store: JobStore) -> pn.Template:
+    """Return the mechanic's desk for a visit: the job of its address, or a new one with the setup that it names."""
+    name = session.kept("job") or store.new_name()
+    bench = Bench(store, name, begun_with(session.draft.text))
+    pn.state.onload(lambda: session.keep(job=bench.name_kept))  # an address that is set earlier is not shown
+    return framed(desk("mechanic"), Tools(bench), {"bench": MechanicDesk(bench, brakes, kept_html(store, name))})

@@ -1,0 +1,116 @@
+"""What takes longer than a key press: likely causes, the fit of a new adjuster, the drawing, the printed sheet.
+
+It is worked out in a process of its own, from the job's text, so that nobody's typing waits for it.
+"""
+
+from base64 import b64encode
+from html import escape
+
+from apps.web.mechanic.verdict_html import mark
+from mechviz.export.pages import PageName
+from mechviz.job import fields as f
+from mechviz.job.causes import Causes, causes
+from mechviz.job.drawn import wheel_drawing
+from mechviz.job.fields import SIDES, Phase, Side
+from mechviz.job.file import read_job_text
+from mechviz.job.fit import Fit, fit_of
+from mechviz.job.look import Look, look
+from mechviz.job.pictures import with_font
+from mechviz.job.sheet import job_sheet
+from mechviz.look import fractions
+from mechviz.report.reading import reading_words
+
+Thoughts = dict[Side, dict[str, str]]
+
+
+def thoughts(text: str, phase: Phase) -> Thoughts:
+    """Return for each wheel of a job its likely causes, the fit and the drawing, as HTML."""
+    job = read_job_text(text)
+    return {side: _of_wheel(look(job, side, phase)) for side in SIDES}
+
+
+def sheet_pdf(text: str, page: PageName) -> bytes:
+    """Return the job sheet of a job's text as a PDF."""
+    return job_sheet(read_job_text(text), page)
+
+
+def _of_wheel(one: Look) -> dict[str, str]:
+    return {
+        "causes": causes_html(causes(one), one.side),
+        "fit": fit_html(fit_of(one), one),
+        "drawing": drawing_html(one),
+    }
+
+
+def drawing_html(one: Look) -> str:
+    """Return the wheel as it was read, in both themes; nothing where there is nothing to be drawn."""
+    light, dark = (wheel_drawing(one, theme) for theme in ("light", "dark"))
+    if not light:
+        return ""
+    # Each stands in an image of its own: its style sheet is for its own scale.
+    pictures = "".join(
+        f'<img class="only-{theme}" alt="The wheel as it was read" src="{_address(svg)}">'
+        for theme, svg in (("light", light), ("dark", dark))
+    )
+    words = "To scale, at the stroke read; dashed: released. A question mark: worked out, not read."
+    return f"<figure>{pictures}<figcaption>{words}</figcaption></figure>"
+
+
+def _address(svg: str) -> str:
+    """A picture as an address that carries it."""
+    return f"data:image/svg+xml;base64,{b64encode(with_font(svg).encode()).decode('ascii')}"
+
+
+def causes_html(found: Causes | None, side: Side) -> str:
+    """Return the likely causes in order, and the reading worth taking next."""
+    if found is None:
+        return ""
+    above = "".join(f'<p class="note">{_text(words)}</p>' for words in found.above)
+    listed = "".join(
+        f"<li><strong>{_text(one.title)}</strong>: {_text(one.weight)}"
+        + "".join(f'<br><span class="look">Look for: {_text(words)}</span>' for words in one.look_for)
+        + "</li>"
+        for one in found.likely
+    )
+    go = (
+        f'<button type="button" data-go="{found.next_key}" data-side="{side}">Show me</button>'
+        if found.next_key
+        else ""
+    )
+    measure = f'<div class="next"><p><strong>Would tell most</strong> {_text(found.next_words)}</p>{go}</div>'
+    return f"{above}<ol>{listed}</ol>{measure}"
+
+
+def _go(key: str, side: Side) -> str:
+    return f'<button type="button" data-go="{key}" data-side="{side}">Show me</button>'
+
+
+def fit_html(found: Fit | None, one: Look) -> str:
+    """Return the fit of a new adjuster: the length to cut, what has to be measured first, the setting."""
+    if found is None:
+        return ""
+    rows = "".join(f"<tr><td>{_text(figure)}</td><td>{_text(what)}</td></tr>" for figure, what in found.rows)
+    table = f'<table class="cut">{rows}</table>' if rows else ""
+    missing = "".join(
+        f"<li><strong>{escape(f.field(key).label) if f.known(key) else escape(key)}</strong>: {_text(how)} "
+        + (_go(key, one.side) if f.known(key) else "")
+        + "</li>"
+        for key, how in found.missing
+    )
+    first = f"<p>Not this vehicle's own figures yet. Measure first:</p><ul>{missing}</ul>" if missing else ""
+    failed = "".join(
+        f"<li>{mark(row.result)} {_text(reading_words(row, one.job.system))} {_text(row.advice)}</li>"
+        for row in found.failed
+    )
+    steps = "".join(f"<li>{_text(words)}</li>" for words in found.steps)
+    setting = f"<details><summary>Set the adjuster</summary><ol>{steps}</ol></details>" if steps else ""
+    cautions = "".join(f"<li>{_text(words)}</li>" for words in found.cautions[:3])
+    care = f'<div class="note caution"><strong>Caution</strong><ul>{cautions}</ul></div>' if cautions else ""
+    return (
+        f'<p class="word">{escape(found.heading)}</p>{table}<p>{_text(found.why)}</p>{first}'
+        f"{f'<ul class=findings>{failed}</ul>' if failed else ''}{care}{setting}"
+    )
+
+
+def _text(words: str) -> str:
+    return escape(fractions(words))
