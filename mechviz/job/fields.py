@@ -76,6 +76,8 @@ class Field:
         Whether it is wanted only for a new adjuster.
     fold : str
         Heading under which it stands folded away, as it is seldom wanted; empty for the others.
+    unset : str
+        What a choice says before anything was chosen.
     least, most : float or None
         In mm, deg, psi or degF: beyond these it is a slip.
 
@@ -95,6 +97,7 @@ class Field:
     example: tuple[str, ...] = ()
     extra: bool = False
     fold: str = ""
+    unset: str = "not looked yet"
     least: float | None = None
     most: float | None = None
 

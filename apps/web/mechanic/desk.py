@@ -37,9 +37,7 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
     """Return everything that the page shows of a job while it is typed: plain values, and HTML of our own."""
     looks: dict[tuple[Side, Phase], Look] = {(side, one): look(job, side, one) for side in SIDES for one in PHASES}
     wrong = {
-        entry_id(_place(key, side), one, key): words
-        for (side, one), at in looks.items()
-        for key, words in at.errors.items()
+        _written(job, side, one, key): words for (side, one), at in looks.items() for key, words in at.errors.items()
     }
     words = {side: headline(looks[side, phase]) for side in SIDES}
     return {
@@ -57,8 +55,10 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
     }
 
 
-def _place(key: str, side: Side) -> Place:
-    return "axle" if f.field(key).place == "axle" else side
+def _written(job: Job, side: Side, phase: Phase, key: str) -> str:
+    """The entry where a reading was typed: what still holds after an adjustment was typed before it."""
+    place: Place = "axle" if f.field(key).place == "axle" else side
+    return entry_id(place, phase if job.text(place, phase, key).strip() else "before", key)
 
 
 def _meant(job: Job) -> dict[str, str]:

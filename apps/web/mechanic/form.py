@@ -14,7 +14,6 @@ from mechviz.job.pictures import alt_of
 TRIANGLE = '<svg viewBox="0 0 22 20" aria-hidden="true"><path d="M11 2L20 18H2Z"/></svg>'
 PHASE_WORDS: dict[Phase, str] = {"before": "before adjusting", "after": "after adjusting"}
 SIDE_WORDS: dict[Place, str] = {"left": "Left", "right": "Right", "axle": "This axle"}
-NOT_YET = "not looked yet"
 ABOUT_WORDS = {
     "vehicle": "Vehicle, unit number",
     "axle": "Axle",
@@ -69,15 +68,30 @@ def _radios(name: str, legend: str, options: Iterable[tuple[str, str]]) -> str:
 
 
 def _step(number: int, name: Step, title: str) -> str:
-    """One part of the walk; a caution stands before the first field that it is about."""
-    told = set[str]()
+    """One part of the walk, folded away where all of it is only for a new adjuster."""
     of_step = [one for one in f.fields() if one.step == name]
-    parts = "".join(_folded(fold, "".join(_told(one, told) for one in group)) for fold, group in _by_fold(of_step))
+    told = _cautions(of_step)
+    parts = "".join(
+        _folded(fold, "".join(told[one.key] + _field(one) for one in group)) for fold, group in _by_fold(of_step)
+    )
     head = f'<span class="number">{number}</span> {title}'
     inside = f'<h2 id="step-{name}">{head}</h2>{parts}'
     if all(one.extra for one in of_step):
         inside = f'<details><summary id="step-{name}">{head}</summary>{parts}</details>'
     return f'<section class="step" data-step="{name}" aria-labelledby="step-{name}">{inside}</section>'
+
+
+def _cautions(of_step: list[Field]) -> dict[str, str]:
+    """The caution that stands before each field: the first that it is about, before and again after the adjustment."""
+    found = dict.fromkeys((one.key for one in of_step), "")
+    for phase in PHASES:
+        told = set[str]()
+        for one in of_step:
+            shown = phase == "before" or not one.holds
+            if one.caution and shown and one.caution not in told:
+                told.add(one.caution)
+                found[one.key] += _caution(f.CAUTIONS[one.caution], phase)
+    return found
 
 
 def _by_fold(of_step: list[Field]) -> list[tuple[str, list[Field]]]:
@@ -88,15 +102,8 @@ def _folded(fold: str, inside: str) -> str:
     return f'<details class="fold"><summary>{escape(fold)}</summary>{inside}</details>' if fold else inside
 
 
-def _told(one: Field, told: set[str]) -> str:
-    """A field, behind the caution that it calls for where that was not told in this step yet."""
-    new = one.caution and one.caution not in told
-    told.add(one.caution)
-    return f"{_caution(f.CAUTIONS[one.caution]) if new else ''}{_field(one)}"
-
-
-def _caution(words: str) -> str:
-    return f'<p class="note caution">{TRIANGLE} <strong>Caution</strong> {escape(words)}</p>'
+def _caution(words: str, phase: Phase) -> str:
+    return f'<p class="note caution told-{phase}">{TRIANGLE} <strong>Caution</strong> {escape(words)}</p>'
 
 
 def _field(one: Field) -> str:
@@ -133,7 +140,7 @@ def _entry(one: Field, place: Place, phase: Phase) -> str:
 def _input(one: Field, told: str) -> str:
     if one.choices:
         options = "".join(f'<option value="{escape(value)}">{escape(said)}</option>' for value, said in one.choices)
-        return f'<select {told}><option value="">{NOT_YET}</option>{options}</select>'
+        return f'<select {told}><option value="">{escape(one.unset)}</option>{options}</select>'
     mode = "text" if one.kind in ("text", "temperature") else "decimal"
     return (
         f'<input type="text" inputmode="{mode}" autocomplete="off" autocapitalize="off" spellcheck="false" '

@@ -14,8 +14,8 @@ from mechviz.report.reading import reading_words
 from mechviz.report.verdicts import in_order
 
 PHASE_TITLES: dict[Phase, str] = {"before": "Before", "after": "After"}
-WIDTH, HEIGHT, LINE = 320.0, 64.0, 40.0
-"""Of the scale of a stroke, in its own units, and where its line stands."""
+WIDE, NARROW, HEIGHT, LINE = 320.0, 170.0, 64.0, 40.0
+"""Of the scale of a stroke, in its own units: alone, beside another one; and where its line stands."""
 
 
 def wheel_html(job: Job, side: Side, phase: Phase) -> str:
@@ -24,7 +24,7 @@ def wheel_html(job: Job, side: Side, phase: Phase) -> str:
     verdicts = "".join(_verdict(look(job, side, one), several=len(shown) > 1) for one in shown)
     now = look(job, side, phase)
     return (
-        f'<h2>{side.capitalize()} wheel</h2><div class="phases">{verdicts}</div>'
+        f'<h2>{side.capitalize()} wheel</h2><div class="phases{" two" if len(shown) > 1 else ""}">{verdicts}</div>'
         f"{_next(headline(now), side)}{_findings(now, headline(now))}"
     )
 
@@ -37,7 +37,7 @@ def _verdict(one: Look, several: bool) -> str:
     rows = "".join(f"<dt>{name}</dt><dd>{_text(value)}</dd>" for name, value in figures if value)
     return (
         f'<section class="verdict {found.result}">{title}<p class="word">{mark(found.result)} {escape(found.word)}</p>'
-        f"{_scale(one)}{f'<dl>{rows}</dl>' if rows else ''}</section>"
+        f"{_scale(one, NARROW if several else WIDE)}{f'<dl>{rows}</dl>' if rows else ''}</section>"
     )
 
 
@@ -109,7 +109,7 @@ def mark(result: Result) -> str:
     return f'<svg class="mark" viewBox="0 0 30 20" aria-hidden="true">{drawn}</svg>' if drawn else ""
 
 
-def _scale(one: Look) -> str:
+def _scale(one: Look, width: float) -> str:
     """The stroke on its own small scale: where it is, how wide the tape's mark, where the limit; nothing unread."""
     row = next((r for r in of_check(one.rows, STROKE) if r.value is not None and r.limit is not None), None)
     if row is None or row.value is None or row.limit is None or row.result == "not-evaluated":
@@ -117,7 +117,7 @@ def _scale(one: Look) -> str:
     full = max(1.3 * row.limit, 1.1 * row.value)
 
     def at(value: float) -> float:
-        return round(8 + (WIDTH - 16) * min(max(value, 0.0), full) / full, 1)
+        return round(8 + (width - 16) * min(max(value, 0.0), full) / full, 1)
 
     stop, here = at(row.limit), at(row.value)
     wide = max(at(row.value + row.resolution) - at(row.value - row.resolution), 8.0)
@@ -126,10 +126,10 @@ def _scale(one: Look) -> str:
     body = f'<rect class="full" x="{here - wide / 2:.1f}" y="{LINE - 8}" width="{wide:.1f}" height="16"/>'
     ring = f'<rect x="{here - wide / 2:.1f}" y="{LINE - 8}" width="{wide:.1f}" height="16" rx="8"/>'
     return (
-        f'<svg class="scale" viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img" aria-label="Stroke against its limit">'
-        f'<path class="beyond" d="M{stop} {LINE}H{WIDTH - 8}"/><path d="M8 {LINE}H{stop}"/>'
+        f'<svg class="scale" viewBox="0 0 {width:g} {HEIGHT:g}" role="img" aria-label="Stroke against its limit">'
+        f'<path class="beyond" d="M{stop} {LINE}H{width - 8:g}"/><path d="M8 {LINE}H{stop}"/>'
         f'<path class="stop" d="M{stop} {LINE - 16}V{LINE + 14}"/>{body if row.result == "fail" else ring}'
-        f'<text x="{min(stop, WIDTH - 50):.1f}" y="16" text-anchor="middle">{name}</text>'
+        f'<text x="{min(stop, width - 50):.1f}" y="16" text-anchor="middle">{name}</text>'
         f'<text x="8" y="{HEIGHT - 2}">0</text></svg>'
     )
 

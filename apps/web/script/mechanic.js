@@ -204,6 +204,9 @@ class Desk {
     if (!this.paper) this.#one("[data-paper]").value = view.units === "metric" ? "a4" : "letter";
     this.#verdicts(view);
     if (this.base !== view.base) this.#pictures();
+    const {wanted} = this;
+    this.wanted = null;
+    if (wanted) this.#go(...wanted);
   }
 
   #fill(input, view) {
@@ -293,15 +296,21 @@ class Desk {
     for (const button of this.#all(".wheels [data-side]")) button.setAttribute("aria-pressed", String(button.dataset.side === side));
   }
 
-  /** Go to a field: on a phone its wheel comes to the front, and a folded step opens. */
+  /** Go to a field: its wheel comes to the front, what is folded opens. A reading that is wrong may be one of before. */
   #go(key, side) {
     this.#side(side);
-    const {phase} = this.box.dataset;
-    const names = [side, "axle"].map((place) => `${place}|${phase}|${key}`);
-    const input = names.map((name) => this.#named(name)).find(Boolean);
+    const {phase} = this.box.dataset, {wrong} = this.model.view;
+    const names = [phase, "before"].flatMap((when) => [side, "axle"].map((place) => `${place}|${when}|${key}`));
+    const name = names.find((one) => wrong[one]) ?? names.find((one) => this.#named(one));
+    const input = name && this.#named(name);
     if (!input) return;
-    const folded = input.closest("details");
-    for (let box = folded; box; box = box.parentElement.closest("details")) box.open = true;
+    const [, when] = name.split("|");
+    if (when !== phase) {
+      this.wanted = [key, side];
+      this.#tell({phase: when});
+      return;
+    }
+    for (let box = input.closest("details"); box; box = box.parentElement.closest("details")) box.open = true;
     if (phase === "after" && input.closest(".holds")) {
       this.#one("[data-show-held]").checked = true;
       this.box.classList.add("show-held");
