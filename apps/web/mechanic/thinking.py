@@ -6,6 +6,7 @@ It is worked out in a process of its own, from the job's text, so that nobody's 
 from base64 import b64encode
 from html import escape
 
+from apps.web.mechanic.form import TRIANGLE
 from apps.web.mechanic.verdict_html import mark
 from mechviz.export.pages import PageName
 from mechviz.job import fields as f
@@ -89,27 +90,46 @@ def fit_html(found: Fit | None, one: Look) -> str:
     """Return the fit of a new adjuster: the length to cut, what has to be measured first, the setting."""
     if found is None:
         return ""
-    rows = "".join(f"<tr><td>{_text(figure)}</td><td>{_text(what)}</td></tr>" for figure, what in found.rows)
-    table = f'<table class="cut">{rows}</table>' if rows else ""
-    missing = "".join(
-        f"<li><strong>{escape(f.field(key).label) if f.known(key) else escape(key)}</strong>: {_text(how)} "
-        + (_go(key, one.side) if f.known(key) else "")
-        + "</li>"
-        for key, how in found.missing
-    )
-    first = f"<p>Not this vehicle's own figures yet. Measure first:</p><ul>{missing}</ul>" if missing else ""
     failed = "".join(
         f"<li>{mark(row.result)} {_text(reading_words(row, one.job.system))} {_text(row.advice)}</li>"
         for row in found.failed
     )
-    steps = "".join(f"<li>{_text(words)}</li>" for words in found.steps)
-    setting = f"<details><summary>Set the adjuster</summary><ol>{steps}</ol></details>" if steps else ""
-    cautions = "".join(f"<li>{_text(words)}</li>" for words in found.cautions[:3])
-    care = f'<div class="note caution"><strong>Caution</strong><ul>{cautions}</ul></div>' if cautions else ""
-    return (
-        f'<p class="word">{escape(found.heading)}</p>{table}<p>{_text(found.why)}</p>{first}'
-        f"{f'<ul class=findings>{failed}</ul>' if failed else ''}{care}{setting}"
+    listed = f'<ul class="findings">{failed}</ul>' if failed else ""
+    first = _to_measure(found, one.side)
+    lengths = f"{_lengths(found)}{listed}{_setting(found)}"
+    if first:
+        lengths = f"<details><summary>As it would be on the built-in brake</summary>{lengths}</details>"
+    return f'<p class="word">{escape(found.heading)}</p>{first}{_care(found)}{lengths}'
+
+
+def _lengths(found: Fit) -> str:
+    """The lengths to cut by, each with what it is."""
+    rows = "".join(f"<tr><td>{_text(figure)}</td><td>{_text(what)}</td></tr>" for figure, what in found.rows)
+    return f"{f'<table class=cut>{rows}</table>' if rows else ''}<p>{_text(found.why)}</p>"
+
+
+def _to_measure(found: Fit, side: Side) -> str:
+    """What has to be this vehicle's own before anything is cut; nothing where it is."""
+    rows = "".join(
+        f"<li><strong>{escape(f.field(key).label if f.known(key) else key)}</strong>: {_text(how)}"
+        f"{_go(key, side) if f.known(key) else ''}</li>"
+        for key, how in found.missing
     )
+    return f"<p>A rod is cut by this vehicle's own figures. Measure first:</p><ul>{rows}</ul>" if rows else ""
+
+
+def _setting(found: Fit) -> str:
+    steps = "".join(f"<li>{_text(words)}</li>" for words in found.steps)
+    return f"<details><summary>Set the adjuster</summary><ol>{steps}</ol></details>" if steps else ""
+
+
+def _care(found: Fit) -> str:
+    rows = "".join(f"<li>{_text(words)}</li>" for words in found.cautions[:CAUTIONS])
+    return f'<div class="note caution">{TRIANGLE} <strong>Caution</strong><ul>{rows}</ul></div>' if rows else ""
+
+
+CAUTIONS = 3
+"""Of a fit those that are about the work itself: chocks and cage, spring, turning by hand."""
 
 
 def _text(words: str) -> str:
