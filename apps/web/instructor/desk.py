@@ -194,4 +194,4 @@ def instructor_page(session: Session, brakes: Brakes, folder: Path | None = None
     pn.state.add_periodic_callback(teacher.filming.look, POLL)
     pn.state.on_session_destroyed(teacher.leave)
     parts = {"bar": teacher.bar, "stage": teacher.stage}
-    return framed(desk("instructor"), Tools(session), parts)
+    return framed(desk("instructor"), Tools(session.draft), parts)

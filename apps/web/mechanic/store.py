@@ -1,14 +1,13 @@
 """Jobs kept by the server in the user's own folder: one file each, there whole or not at all."""
 
-import os
 import re
 import secrets
-import sys
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from apps.files import write_atomically
+from apps.web.folders import VARIABLE, data_folder
 from geometry.errors import Fault, MechvizError
 from geometry.setup.text import read_file
 from mechviz.job.file import job_text, read_job_text
@@ -28,18 +27,6 @@ class Kept:
     changed: str
 
 
-def data_folder() -> Path:
-    """Return the folder where this user's jobs are kept; ``MECHVIZ_DATA`` names another one."""
-    own, home = os.environ.get("MECHVIZ_DATA"), Path.home()
-    if own:
-        return Path(own)
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA") or home / "AppData" / "Local") / "mechviz"
-    if sys.platform == "darwin":
-        return home / "Library" / "Application Support" / "mechviz"
-    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share") / "mechviz"
-
-
 class JobStore:
     """The jobs in a folder. Nothing is written before something was typed, and nothing outside of the folder."""
 
@@ -57,7 +44,7 @@ class JobStore:
             self._folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         except OSError as error:
             reason = (error.strerror or str(error)).lower()
-            fix = "let MECHVIZ_DATA name a folder of your own"
+            fix = f"let {VARIABLE} name a folder of your own"
             raise MechvizError(Fault("job", f"{self._folder} cannot be made: {reason}", fix, kind="number")) from error
         write_atomically(path, text.encode("utf-8"), "job")
         return text
