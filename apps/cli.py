@@ -22,6 +22,7 @@ from apps.commands import (
     setups,
     show,
     solve,
+    study,
 )
 from apps.failures import guarded
 from apps.help import HelpText
@@ -68,6 +69,7 @@ app.command(heat.heat, help_epilogue=heat.EPILOGUE)
 app.command(jobsheet.jobsheet, help_epilogue=jobsheet.EPILOGUE)
 app.command(air.air, help_epilogue=air.EPILOGUE)
 app.command(diagnose.diagnose, help_epilogue=diagnose.EPILOGUE)
+app.command(study.study, help_epilogue=study.EPILOGUE, usage="mechviz study [FILE] [OPTIONS]")
 app.command(draw.draw, help_epilogue=draw.EPILOGUE)
 app.command(animate.animate, help_epilogue=animate.EPILOGUE)
 app.command(serve.serve, help_epilogue=serve.EPILOGUE, usage="mechviz serve [SETUP] [OPTIONS]")

@@ -48,6 +48,24 @@ class Limit:
         return Limit(self.source, least, most, self.least_included, self.most_included)
 
 
+OWN = "the study's own"
+
+
+def with_own(limit: Limit | None, least: float | None, most: float | None) -> Limit | None:
+    """Return a limit, or none, with ends of the study's own where these are narrower."""
+    if least is None and most is None:
+        return limit
+    own = Limit(OWN, -inf if least is None else least, inf if most is None else most)
+    if limit is None:
+        return own
+    low, high = np.maximum(limit.least, own.least), np.minimum(limit.most, own.most)
+    ends = [
+        limit.least_included or bool(np.all(low > limit.least)),
+        limit.most_included or bool(np.all(high < limit.most)),
+    ]
+    return Limit(f"{limit.source}; {OWN}", low, high, *ends)
+
+
 def stroke_limit_of(setup: Setup, figures: Mapping[str, Array], sized: Parameter | None, size: Array | None) -> Limit:
     """Return the readjustment limit (mm) of each point's chamber, as the setup's rule sets have it.
 

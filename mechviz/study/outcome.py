@@ -24,12 +24,15 @@ class Outcome:
 
     New is a new lining on a new drum, worn out the least lining that is legal on it, half worn half-way, and
     ``worn-drum`` the least lining on the largest drum; there the adjuster is set cold to the slack of the setup. Cold
-    is 70, hot 600 degF with the same setting.
+    is 70, hot 600 degF with the same setting. ``least`` and ``most`` are limits of the study's own beside the published
+    one, in the unit used inside.
     """
 
     name: str
     wear: Wear = "found"
     heat: Heat = "found"
+    least: float | None = None
+    most: float | None = None
 
     def __post_init__(self) -> None:
         if self.name not in QUANTITIES:

@@ -17,7 +17,7 @@ from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.setup.many import many_setups, rows_of
 from geometry.setup.words import file_fault
-from mechviz.study.limits import Limit, drum_growth, least_lining, stroke_limit_of
+from mechviz.study.limits import Limit, drum_growth, least_lining, stroke_limit_of, with_own
 from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import Parameter, Parameters
 from mechviz.study.piece import Piece
@@ -41,8 +41,9 @@ class CancelledError(Exception):
 class Study:
     """A base setup, what is varied of it, what is asked of it, and where it is looked at.
 
-    ``map_of`` are the two parameters and the outcome of its picture, by key; the first ones unless given. Raises
-    `PartError` for parameters that this setup has not, for what is named twice, and where nothing is asked.
+    ``map_of`` are the two parameters and the outcome of its picture, by key, and ``best_by`` the outcomes that its best
+    points are best in; the first ones unless given. ``brakes`` is how many are drawn for its tolerances, 0 for none.
+    Raises `PartError` for parameters that this setup has not, for what is named twice, and where nothing is asked.
     """
 
     base: Setup
@@ -51,6 +52,8 @@ class Study:
     plan: Plan = field(default_factory=Plan)
     title: str = ""
     map_of: tuple[str, str, str] | None = None
+    best_by: tuple[str, ...] = ()
+    brakes: int = 0
 
     def __post_init__(self) -> None:
         faults = [] if self.parameters else [file_fault("parameters", "are missing", "vary at least one figure")]
@@ -130,6 +133,7 @@ class Result:
                 found[outcome.key] = self._stroke_limit
             elif quantity.by_stroke == "left":
                 found[outcome.key] = Limit(self._stroke_limit.source, least=0.0)
+            found[outcome.key] = with_own(found[outcome.key], outcome.least, outcome.most)
         return found
 
     @cached_property
