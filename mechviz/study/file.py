@@ -1,5 +1,6 @@
 """The study file: TOML in, a `Study` out, or every fault in it in plain words, figures in the units of their key."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -152,7 +153,11 @@ class _Reader:
                 self.refuse(where, "is not a plain number", "write a number without quotes", in_words(value))
             return float(value) if good else float("nan")
         found = self.tried(where, lambda: parse(value, kind, where))
-        return float("nan") if found is None else found
+        if found is None:
+            return float("nan")
+        if kind == "temperature" and where.rpartition(".")[2] in DIFFERENCES:
+            return found - parse("0" + _NUMBER.sub("", str(value)), kind, where)  # 20 degF more is 11.1 K
+        return found
 
     def parameter(self, key: str, given: ParameterKeys) -> Parameter | None:
         """Return a parameter."""
@@ -268,6 +273,9 @@ class _Reader:
 
 
 _NAMES = {"beginning": "from"}
+DIFFERENCES = ("tolerance", "deviation")
+"""Figures that count from another one, so that a temperature's zero does not matter."""
+_NUMBER = re.compile(r"^[-+0-9./,\s]+(?:e[-+]?[0-9]+)?", re.IGNORECASE)
 _WAYS = (
     "write from and to; or values = [...]; or nominal with tolerance (a normal distribution's "
     f"{DEVIATIONS:.0f} deviations) or deviation; or from, mode and to"
