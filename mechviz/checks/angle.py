@@ -238,8 +238,7 @@ def _square_row(case: Case) -> CheckRow:
         return missing_row(check, OWN_RULE, key, "measure it, so that the stroke can be worked out.", basis="solved")
     square, contact = stroke_at_right_angle(case.brake.linkage), case.found["contact"]
     if contact.stroke is None:
-        why = f"There is no contact to compare with: {contact.reason.words}."
-        return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
+        return _square_unmet_row(case, check, square, contact)
     allowed = Band(contact.stroke, case.limit.limit_mm)
     left = case.spread.past_contact
     result, missing = judge_solved(square, allowed, left.amount, left.back), ""
@@ -259,6 +258,17 @@ def _square_row(case: Case) -> CheckRow:
     return CheckRow(
         check, result, OWN_RULE, advice, square, limit, margin, resolution=shown, basis="solved", missing=missing
     )
+
+
+def _square_unmet_row(case: Case, check: str, square: float, contact: State) -> CheckRow:
+    """No contact: where the chamber runs out of stroke before it, square is passed too early if before that."""
+    end, off = case.brake.chamber.rated_stroke, case.spread.square.amount
+    if not _runs_out(case, contact) or square + off >= end or _angle_doubt(case):
+        why = f"There is no contact to compare with: {contact.reason.words}."
+        return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
+    advice = _square_advice(case, "fail", case.spread.square, early=True)
+    figures = (square, end, square - end)
+    return CheckRow(check, "fail", OWN_RULE, advice, *figures, resolution=off, basis="solved")
 
 
 def _square_advice(case: Case, result: str, left: Open, early: bool) -> str:

@@ -75,6 +75,9 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
         "not-evaluated": "At the stroke that was read pushrod and arm do not meet: check these lengths.",
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += told(case)
+    if result != "fail" and case.full.stroke is None:
+        why = f"The applied state does not exist: {case.full.reason.words}."
+        return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
     doubt = base_cam_doubt(case) or base_arm_doubt(case) or (None if pinned(case) else case.chamber_doubt)
     doubt = doubt or (case.chamber_doubt or reading_doubt(case) if result != "fail" else None)
     if doubt:

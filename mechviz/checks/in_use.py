@@ -140,10 +140,21 @@ def unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
     if unexplained(case) == "shorter":
         how = "it is less than slack and pressure explain, so that the brake may not have been fully applied: see the "
         return "measured.stroke", how + "row stroke as solved first."
+    if _less_than_slack(case, stroke):
+        how = "it is less than the slack that was felt takes by itself: make sure that the brake was applied, and read "
+        return "measured.stroke", how + "both again."
     if (slack is not None and not case.unknown_slack) or stroke > least + case.setup.measured.resolution:
         return None
     how = f"it is no more than slack alone usually takes ({rule.low} in, {least:.1f} mm): make sure that the brake was "
     return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
+
+
+def _less_than_slack(case: Case, stroke: float) -> bool:
+    """Whether a stroke (mm) does not take up the slack, read on no hotter a drum, by more than both were read to."""
+    found, spare = case.setup.as_found, 2 * case.setup.measured.resolution
+    felt = found.free_stroke if case.states("condition.free_stroke") else None
+    no_hotter = found.slack_temperature <= found.drum_temperature + ROUNDING
+    return felt is not None and no_hotter and stroke + spare < felt
 
 
 def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:

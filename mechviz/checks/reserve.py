@@ -49,7 +49,7 @@ def reserve_rows(case: Case) -> list[CheckRow]:
 def _cold_row(case: Case) -> CheckRow:
     limit, state = case.limit, case.cold
     source = marked(limit.source, limit.status)
-    if state.stroke is None:
+    if state.stroke is None or _surely_past_tip(case, case.spread.cam_cold):
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
     stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke).wider(_growth(case, state))
     result = judge_solved(stroke.value, Band(most=limit.limit_mm), stroke.open, stroke.back)
@@ -89,7 +89,7 @@ def _hot_row(case: Case) -> CheckRow:
     """Judged by what is left of the push: towards the end of its stroke a chamber has none, however near that is."""
     state = case.hot
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
-    if state.stroke is None:
+    if state.stroke is None or _surely_past_tip(case, case.spread.cam_hot):
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
     stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke).wider(_growth(case, state))
     result = judge_solved(stroke.value, Band(most=limit), stroke.open, stroke.back)
@@ -98,9 +98,14 @@ def _hot_row(case: Case) -> CheckRow:
 
 
 def _growth(case: Case, state: State) -> float:
-    """By how much the model may be off in what heat changes of the stroke from the drum as it was found, mm."""
-    now = case.full.stroke
-    return 0.0 if now is None or state.stroke is None else GROWTH_SHORT * abs(state.stroke - now)
+    """By how much the model may be off in what heat changes of the stroke from the drum as it was read, mm."""
+    then = _as_read(case)
+    return 0.0 if not then.exists or state.stroke is None else GROWTH_SHORT * abs(state.stroke - then.value)
+
+
+def _as_read(case: Case) -> Open:
+    """The stroke fully applied with the drum as it was when the stroke was read, else when the slack was."""
+    return case.spread.full_stroke if pinned(case) else case.spread.slack_stroke
 
 
 def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
@@ -169,6 +174,12 @@ def _too_tight(case: Case) -> str:
     return why
 
 
+def _surely_past_tip(case: Case, cam: Open) -> bool:
+    """Whether this brake's own cam passes its tip; on a drum colder or hotter than found by more than was read to."""
+    surely = cam.surely_past_tip or (cam.past_tip and case.spread.cam_full.past_tip)
+    return surely and not base_cam_doubt(case)
+
+
 def _impossible(case: Case, check: str, source: str, limit: float, state: State) -> CheckRow:
     """The state does not exist: too much slack bottoms the chamber, anything else is no matter of adjusting.
 
@@ -177,9 +188,8 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
     """
     cold, spread = check == "stroke-reserve-cold", case.spread
     left, cam = (spread.cold_stroke, spread.cam_cold) if cold else (spread.hot_stroke, spread.cam_hot)
-    if state.reason == Reason.CAM_PAST_TIP or cam.past_tip:
-        surely = cam.surely_past_tip or spread.cam_full.past_tip
-        return _past_tip(case, check, limit, None if surely else left)
+    if state.reason == Reason.CAM_PAST_TIP or (cam.past_tip and not base_cam_doubt(case)):
+        return _past_tip(case, check, limit, None if _surely_past_tip(case, cam) else left)
     if state.reason == Reason.ADJUSTED_TOO_TIGHT:
         return CheckRow(check, "not-evaluated", source, _too_tight(case), limit=limit, basis="solved")
     if state.reason == Reason.INPUT_MISSING and not case.slack_beyond:
@@ -229,7 +239,7 @@ def _none_or_near(case: Case, limit: float, left: Open, fails: CheckRow) -> Chec
     if left.surely_none:
         return fails
     if left.exists_at_best:
-        grown = abs(left.best - case.spread.full_stroke.best)
+        grown = abs(left.best - _as_read(case).best)
         stroke = stroke_at_best(case, left).wider(GROWTH_SHORT * grown if isfinite(grown) else 0.0)
         if stroke.value - stroke.back > limit + ROUNDING:
             return fails

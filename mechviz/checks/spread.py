@@ -97,27 +97,29 @@ class Open:
 class Spread:
     """How much of each figure the readings leave open: strokes in mm, angles in rad.
 
-    ``applied`` is at the test's pressure, ``full`` at that of a full application; ``cam_*`` are the cam's own angles.
-    ``cam_contact`` is where the first lining touches, whatever the slack, the drum as it was found; ``cam_cold`` and
-    ``cam_hot`` the same on a cold and on a hot drum. ``cam_full`` is the furthest that the cam
-    turns fully applied, the whole of the arm's turn counted, with the slack found or any less: a chamber that runs out
-    of stroke turns the cam less far, and is no better for it. ``cam_stroke`` is the stroke there. ``past_contact`` is
-    from first touch to the right angle.
+    ``applied`` is at the test's pressure, ``full`` at that of a full application, ``slack_stroke`` so with the drum as
+    it was when the slack was read; ``cam_*`` are the cam's own angles. ``cam_contact`` is where the first lining
+    touches, whatever the slack. ``cam_full`` is the furthest that the cam turns fully applied, the whole of the arm's
+    turn counted, with the slack found or any less: a chamber that runs out of stroke turns the cam less far, and is no
+    better for it; ``cam_cold`` and ``cam_hot`` are the same on a cold and on a hot drum. ``cam_stroke`` is the stroke
+    there. ``square`` is that of the right angle, ``past_contact`` from first touch to it.
     """
 
     applied_stroke: Open
     full_stroke: Open
     cold_stroke: Open
     hot_stroke: Open
+    slack_stroke: Open
+    square: Open
     past_contact: Open
     angle_released: Open
     angle_contact: Open
     angle_applied: Open
     angle_full: Open
     cam_contact: Open
+    cam_full: Open
     cam_cold: Open
     cam_hot: Open
-    cam_full: Open
     cam_stroke: Open
 
 
@@ -244,8 +246,8 @@ def _figures(
     released = released_angle(brake, *worn, found.slack_temperature, read.free_stroke, read.lining_clearance)
     full = np.clip(read.pressure[0], *full_pressures) + (read.pressure - read.pressure[0])
     now = found.drum_temperature
-    temperature = np.array([now, now, *temperatures])[:, np.newaxis]
-    press = np.stack([read.pressure, full, full, full])
+    temperature = np.array([now, now, *temperatures, found.slack_temperature])[:, np.newaxis]
+    press = np.stack([read.pressure, full, full, full, full])
     pressed = Condition(*worn, temperature, released)
     applied = solve_applied(brake, pressed, press)
     loaded = loads_of(brake, pressed, press, applied).reason
@@ -256,44 +258,43 @@ def _figures(
     touches = np.isfinite(applied.contact_turn[0])
     at_contact = np.where(touches, floats(unpressed.reason[1]), applied.reason[0])
     why = np.where(loaded != Reason.EXISTS, floats(loaded), held.reason)
-    at = contact(brake, *worn, floats(temperature[1:]))
-    touching, touch_why = floats(at.first), np.broadcast_to(floats(at.reason), at.first.shape)
-    cam, cam_stroke, cam_why = _furthest(brake, worn, now, touching[0], released, full)
+    at = contact(brake, *worn, floats(temperature[1:4]))
+    cam, cam_stroke, cam_why = _furthest(brake, Condition(*worn, temperature[1:4], released), floats(at.first), full)
+    square = stroke_at_right_angle(brake.linkage)
     figures = np.stack(
         [
             *held.stroke,
-            stroke_at_right_angle(brake.linkage) - np.where(touches, unpressed.stroke[1], np.nan),
+            np.full_like(touch, square),
+            square - np.where(touches, unpressed.stroke[1], np.nan),
             unpressed.arm_angle[0],
             np.where(touches, unpressed.arm_angle[1], np.nan),
             held.arm_angle[0],
             held.arm_angle[1],
-            *touching,
-            cam,
-            cam_stroke,
+            floats(at.first)[0],
+            *cam,
+            cam_stroke[0],
         ]
     )
     at_rest = floats(unpressed.reason[0])
-    of_cam = [*touch_why, cam_why, cam_why]
-    return figures, np.stack([*why, at_contact, at_rest, at_contact, why[0], why[1], *of_cam])
+    touch_why = np.broadcast_to(floats(at.reason), at.first.shape)[0]
+    of_cam = [touch_why, *cam_why, cam_why[0]]
+    return figures, np.stack([*why, at_rest, at_contact, at_rest, at_contact, why[0], why[1], *of_cam])
 
 
-def _furthest(
-    brake: Brake, worn: tuple[Array, Array], temperature: float, first: Array, released: Array, pressure: Array
-) -> tuple[Array, Array, Array]:
+def _furthest(brake: Brake, condition: Condition, first: Array, pressure: Array) -> tuple[Array, Array, Array]:
     """The furthest cam angle (rad) fully applied with the slack found or any less, the stroke (mm) there, and why not.
 
-    ``first`` is where the first lining touches, ``released`` the setting found (rad), of which NaN is as slack as the
-    chamber has stroke for.
+    All (temperatures, readings). ``first`` is where the first lining touches, rad. Where the setting is not known there
+    is as much slack as the chamber has stroke for.
     """
+    worn, temperature, released = condition.arrays[:2], condition.arrays[2], condition.arrays[3]
     most = np.maximum(first - last_turn(brake), heel_angle(brake))
     slack = first - np.fmax(np.where(np.isnan(released), most, released), most)
-    turns = np.minimum(np.linspace(0.0, last_turn(brake), LESS_SLACK)[:, np.newaxis], slack)
-    settings = Condition(*worn, temperature, first - turns)
-    applied = solve_applied(brake, settings, pressure)
+    turns = np.minimum(np.linspace(0.0, last_turn(brake), LESS_SLACK)[:, np.newaxis, np.newaxis], slack)
+    applied = solve_applied(brake, Condition(*worn, temperature, first - turns), pressure)
     angle = first - turns + applied.turn
     past = (applied.reason == Reason.CAM_PAST_TIP).any(axis=0)
-    known = np.where(np.isnan(angle), -np.inf, angle)
-    furthest = known.argmax(axis=0)[np.newaxis]
+    furthest = np.where(np.isnan(angle), -np.inf, angle).argmax(axis=0)[np.newaxis]
     angle, stroke = (np.take_along_axis(a, furthest, axis=0)[0] for a in (angle, applied.stroke))
     angle, stroke = (np.where(past, np.nan, a) for a in (angle, stroke))
     return angle, stroke, np.where(past, floats(Reason.CAM_PAST_TIP), floats(applied.reason[0]))
