@@ -16,7 +16,7 @@ from mechviz.checks.reach import reach_rows
 from mechviz.checks.reserve import reserve_rows
 from mechviz.checks.row import RESULTS, CheckRow, Result
 from mechviz.checks.slack import free_stroke_rows
-from mechviz.checks.slack_heat import either_way
+from mechviz.checks.slack_heat import judged_either_way
 from mechviz.checks.stroke import stroke_limit_rows
 
 __all__ = ["CHECKS", "RESULTS", "Case", "CheckRow", "Result", "any_failed", "run_checks"]
@@ -40,9 +40,7 @@ CHECKS: tuple[Callable[[Case], list[CheckRow]], ...] = (
 
 def run_checks(setup: Setup, rules: tuple[str, ...] | None = None) -> list[CheckRow]:
     """Return every row that the setup allows, under the rule sets named (default: those that the file names)."""
-    case = Case(setup, setup.test.rules if rules is None else rules)
-    rows, cold = _rows(case), case.slack_read_cold
-    return rows if cold is None else [either_way(*both) for both in zip(rows, _rows(cold), strict=True)]
+    return judged_either_way(Case(setup, setup.test.rules if rules is None else rules), _rows)
 
 
 def _rows(case: Case) -> list[CheckRow]:

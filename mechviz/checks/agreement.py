@@ -52,6 +52,9 @@ def _stroke(case: Case) -> CheckRow:
     good = "The stroke is what this slack and pressure should give."
     model = explained(case) - measured.resolution - ROUNDING
     row = _compared(check, SOURCE, measured.stroke, solved, measured.resolution, model, good, bad)
+    if row.result == "pass" and measured.stroke > case.brake.chamber.rated_stroke + ROUNDING:
+        why = "It is more than this chamber has, however coarsely it was read: read it again."
+        return replace(row, result="not-evaluated", advice=why, margin=None)
     doubt = base_windup_doubt(case) if row.result == "fail" else None
     if doubt:
         key, how = doubt

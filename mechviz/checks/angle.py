@@ -136,7 +136,7 @@ def _no_state_row(case: Case, asked: _Asked, state: State) -> CheckRow:
     off = case.spread.angle_released.amount + ANGLE_ALLOWANCE
     over = judge_solved(angle, asked.allowed, off, off) == "fail" and angle < asked.allowed.least
     unproven = asked.state == "applied" and case.chamber_doubt
-    if not over or unproven or _angle_doubt(case):
+    if not over or unproven:
         return none
     at_end = f"The chamber runs out of stroke, and there the arm stands {stands(angle)}."
     return _judged(asked, "fail", f"{at_end} {_cause(case, asked, angle)}", InUse(angle, off, off), "solved")
@@ -263,7 +263,7 @@ def _square_row(case: Case) -> CheckRow:
 def _square_unmet_row(case: Case, check: str, square: float, contact: State) -> CheckRow:
     """No contact: where the chamber runs out of stroke before it, square is passed too early if before that."""
     end, off = case.brake.chamber.rated_stroke, case.spread.square.amount
-    if not _runs_out(case, contact) or square + off >= end or _angle_doubt(case):
+    if not _runs_out(case, contact) or square + off >= end:
         why = f"There is no contact to compare with: {contact.reason.words}."
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     advice = _square_advice(case, "fail", case.spread.square, early=True)

@@ -189,7 +189,9 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
     cold, spread = check == "stroke-reserve-cold", case.spread
     left, cam = (spread.cold_stroke, spread.cam_cold) if cold else (spread.hot_stroke, spread.cam_hot)
     if state.reason == Reason.CAM_PAST_TIP or (cam.past_tip and not base_cam_doubt(case)):
-        return _past_tip(case, check, limit, None if _surely_past_tip(case, cam) else left)
+        if not base_cam_doubt(case) and not _surely_past_tip(case, cam) and left.best_why in _TOO_SLACK:
+            return _too_slack(case, check, source, limit, left)
+        return _past_tip(case, check, limit, left, cam)
     if state.reason == Reason.ADJUSTED_TOO_TIGHT:
         return CheckRow(check, "not-evaluated", source, _too_tight(case), limit=limit, basis="solved")
     if state.reason == Reason.INPUT_MISSING and not case.slack_beyond:
@@ -199,14 +201,18 @@ def _impossible(case: Case, check: str, source: str, limit: float, state: State)
     if state.reason not in (Reason.BOTTOMED, Reason.INPUT_MISSING):
         advice = f"There is no such state: {state.reason.words}. Do not use this brake. It needs {state.reason.fix}."
         return CheckRow(check, "fail", GEOMETRY, advice, basis="solved")
-    return _too_slack(case, check, source, limit, left, state)
+    return _too_slack(case, check, source, limit, left)
 
 
-def _too_slack(case: Case, check: str, source: str, limit: float, left: Open, state: State) -> CheckRow:
+_TOO_SLACK = (Reason.BOTTOMED, Reason.INPUT_MISSING)
+"""Why there is no state with too much slack: the chamber bottoms, or there is more than any setting leaves."""
+
+
+def _too_slack(case: Case, check: str, source: str, limit: float, left: Open) -> CheckRow:
     """So much slack that the chamber bottoms, or more than this brake can have at all."""
     doubt = assumed_stroke_doubt(case.setup) or case.chamber_doubt or twofold_doubt(case.setup)
     doubt = doubt or _base_doubt(case, check, limit)
-    if state.reason == Reason.INPUT_MISSING and not _slack_alone(case, limit):
+    if case.slack_beyond and not _slack_alone(case, limit):
         doubt = doubt or base_cam_doubt(case)
     if doubt:
         why, missing = f"A {case.chamber_name} would have bottomed, but {doubt[1]}", case.unless_stated(doubt[0])
@@ -214,35 +220,43 @@ def _too_slack(case: Case, check: str, source: str, limit: float, left: Open, st
     words = (
         "there is more slack than this brake can have (see the row within reach)"
         if case.slack_beyond
-        else state.reason.words
+        else Reason.BOTTOMED.words
     )
-    fails = CheckRow(check, "fail", source, f"{_NO_STATE} {words}. {mend(case)}")
-    return _none_or_near(case, limit, left, fails)
+    advice = f"{_NO_STATE} {words}. {mend(case)}"
+    fails = CheckRow(check, "fail", source, advice, limit=limit, basis="solved")
+    over = not left.exists_at_best or _over_at_best(case, limit, left)
+    return fails if over else _near(case, fails, f"{_NO_STATE} {words}")
 
 
-def _past_tip(case: Case, check: str, limit: float, left: Open | None) -> CheckRow:
-    """The cam passes its tip, whatever the slack or with less of it; ``left`` is the stroke where that is not sure."""
+def _past_tip(case: Case, check: str, limit: float, left: Open, cam: Open) -> CheckRow:
+    """The cam passes its tip, whatever the slack or with less of it."""
     tip = Reason.CAM_PAST_TIP
     if doubt := base_cam_doubt(case):
         why = f"{tip.words[0].upper()}{tip.words[1:]}, but {doubt[1]}"
         return CheckRow(check, "not-evaluated", PROFILE, why, basis="solved", missing=doubt[0])
-    row = CheckRow(check, "fail", PROFILE, f"{_NO_STATE} {tip.words}. Do not use this brake. It needs {tip.fix}.")
-    return replace(row, basis="solved") if left is None else _none_or_near(case, limit, left, row)
+    advice = f"{_NO_STATE} {tip.words}. Do not use this brake. It needs {tip.fix}."
+    fails = CheckRow(check, "fail", PROFILE, advice, basis="solved")
+    if _surely_past_tip(case, cam) or _over_at_best(case, limit, left):
+        return fails
+    return _near(case, fails, f"{_NO_STATE} {tip.words}")
 
 
 _NO_STATE = "There is no such state:"
 
 
-def _none_or_near(case: Case, limit: float, left: Open, fails: CheckRow) -> CheckRow:
-    """What fails where it is certain; close where with readings a step better the stroke would be inside the limit."""
-    fails = replace(fails, basis="solved", limit=None if fails.source == PROFILE else limit)
-    if left.surely_none:
-        return fails
-    if left.exists_at_best:
-        grown = abs(left.best - _as_read(case).best)
-        stroke = stroke_at_best(case, left).wider(GROWTH_SHORT * grown if isfinite(grown) else 0.0)
-        if stroke.value - stroke.back > limit + ROUNDING:
-            return fails
-    near = f"{fails.advice.split('. ')[0]}, but by so little that the readings cannot tell: measure lining, drum and "
-    near += "slack again, and more finely, before this brake is used."
-    return replace(fails, result="close", advice=near)
+def _over_at_best(case: Case, limit: float, left: Open) -> bool:
+    """Whether even with every reading a step better the stroke is over the limit (mm), where there is one then."""
+    if not left.exists_at_best:
+        return False
+    grown = abs(left.best - _as_read(case).best)
+    stroke = stroke_at_best(case, left).wider(GROWTH_SHORT * grown if isfinite(grown) else 0.0)
+    return stroke.value - stroke.back > limit + ROUNDING
+
+
+def _near(case: Case, fails: CheckRow, what: str) -> CheckRow:
+    """The row of what fails as read, and not with every reading a step better."""
+    if doubt := reading_doubt(case):
+        missing = case.unless_stated(doubt[0])
+        return replace(fails, result="not-evaluated", advice=f"{what}, but {doubt[1]}", missing=missing)
+    near = ", but by so little that the readings cannot tell: measure lining, drum and slack again, and more finely, "
+    return replace(fails, result="close", advice=f"{what}{near}before this brake is used.")

@@ -3,8 +3,10 @@
 The usual case is a stroke read on a hot drum after slack was felt on a cold one, and the two explain different strokes.
 """
 
+from collections.abc import Callable
 from dataclasses import replace
 
+from mechviz.checks.case import Case
 from mechviz.checks.row import CheckRow, Result
 
 KEY = "condition.slack_temperature"
@@ -15,6 +17,12 @@ _COMES_TO: dict[Result, str] = {
     "not-evaluated": "it cannot be told",
     "not-applicable": "it does not apply",
 }
+
+
+def judged_either_way(case: Case, judge: Callable[[Case], list[CheckRow]]) -> list[CheckRow]:
+    """Return the rows of a case that hold whichever its slack was read on; as they are where that is known."""
+    rows, cold = judge(case), case.slack_read_cold
+    return rows if cold is None else [either_way(*both) for both in zip(rows, judge(cold), strict=True)]
 
 
 def either_way(hot: CheckRow, cold: CheckRow) -> CheckRow:

@@ -32,10 +32,6 @@ LENGTHS = ("arm_length", "pin_reach", "face_distance", "axis_offset")
 """Of the linkage, what has to be measured on a vehicle for the arm's angle to be worked out."""
 
 
-_TOO_FAR = (Reason.CAM_PAST_TIP, Reason.BOTTOMED, Reason.INPUT_MISSING)
-"""Why a brake that is too worn or too slack has no state; with too much slack even its setting is unknown."""
-
-
 @dataclass(frozen=True)
 class Open:
     """One figure as found, and how much of it the readings leave open (mm or rad).
@@ -86,11 +82,6 @@ class Open:
     def surely_past_tip(self) -> bool:
         """Whether it does so with every reading a step better too."""
         return self.past_tip and self.best_why == Reason.CAM_PAST_TIP
-
-    @property
-    def surely_none(self) -> bool:
-        """Whether there is no such state as read, nor with every reading a step better: it is too worn or too slack."""
-        return not self.exists and not isfinite(self.best) and self.best_why in _TOO_FAR
 
 
 @dataclass(frozen=True)
@@ -158,11 +149,16 @@ def _every(setup: Setup, full: Pair, temperatures: Pair) -> tuple[Array, Array]:
 
 
 def _best(setup: Setup, full: Pair, temperatures: Pair) -> tuple[Array, Array]:
-    """As `_figures`, with every reading a step better at once: of the brake, and with each length a step shorter."""
+    """As `_figures`, with every reading a step better at once: of the brake, and with each length a step shorter.
+
+    Where so little wear leaves no such state, with slack and pressure a step better only.
+    """
     brakes = (setup.brake, *_lengths(setup, way=-1).values())
-    solved = [_figures(setup, brake, _all_better(setup), full, temperatures) for brake in brakes]
-    figures, reasons = (np.stack([one[:, 1] for one in columns], axis=1) for columns in zip(*solved, strict=True))
-    return figures, reasons
+    solved = [_figures(setup, brake, _better(setup), full, temperatures) for brake in brakes]
+    figures, reasons = (np.stack(columns, axis=2) for columns in zip(*solved, strict=True))
+    use = np.where(np.isnan(figures[:, 1, 0]) & np.isfinite(figures[:, 2, 0]), 2, 1)
+    every = np.arange(len(use))
+    return figures[every, use], reasons[every, use]
 
 
 def _open(keys: Sequence[str], figure: Array, reasons: Array) -> Open:
@@ -187,12 +183,13 @@ def _with_best(one: Open, figure: Array, reasons: Array) -> Open:
     return replace(one, best=best, slop=slop, best_why=why if np.isnan(best) else Reason.EXISTS, back=back)
 
 
-def _all_better(setup: Setup) -> _Readings:
-    """As found, and with every reading a step better at once; no slack is less than none."""
-    rows = np.tile(_as_found(setup), (2, 1))
+def _better(setup: Setup) -> _Readings:
+    """As found, with every reading a step better at once, and slack and pressure only; no slack is less than none."""
+    rows = np.tile(_as_found(setup), (3, 1))
     for place, step in _steps(setup).values():
         rows[1, place] -= step
-    rows[1] = np.maximum(rows[1], np.minimum(rows[0], 0.0))
+    rows[1:] = np.maximum(rows[1:], np.minimum(rows[0], 0.0))
+    rows[2, 2:] = rows[1, 2:]
     return _Readings(*rows.T)
 
 

@@ -27,11 +27,13 @@ from mechviz.checks.proof import ring_agrees
 from mechviz.checks.reach import reach_rows
 from mechviz.checks.row import CheckRow
 from mechviz.checks.slack import free_stroke_rows
+from mechviz.checks.slack_heat import judged_either_way
 from mechviz.pushrod.limits import free_stroke_band
 from mechviz.report.reading import reading_words
 from mechviz.report.written import both, gap_text, taped
 
 READ = (free_stroke_rows, arm_angle_rows, lining_rows, drum_rows, chamber_size_rows)
+CAM = "cam-profile-used"
 AS_WRITTEN = (
     "The lengths under [linkage] put the arm there: what is written is itself wrong. mechviz fit works out the pushrod."
 )
@@ -70,10 +72,14 @@ def impossible_words(one: Impossible, setup: Setup, system: System) -> str:
 def failed_rows(setup: Setup) -> list[CheckRow]:
     """Return what a check fails of the readings themselves, the stroke apart, and of what follows for cam and reach."""
     case = Case(setup, setup.test.rules)
-    rows = [row for check in READ for row in check(case) if row.basis == "measured"]
-    cam = [row for row in cam_rows(case) if row.check == "cam-profile-used"]
+    judged = [row for row in judged_either_way(case, _rows) if row.basis == "measured" or row.check == CAM]
     beyond = [row for row in reach_rows(case) if "stroke" not in row.advice.partition(":")[0]]
-    return _once([*(row for row in (*rows, *cam) if row.result == "fail"), *beyond])
+    return _once([*(row for row in judged if row.result == "fail"), *beyond])
+
+
+def _rows(case: Case) -> list[CheckRow]:
+    """What is judged of the readings themselves, and of the cam."""
+    return [*(row for check in READ for row in check(case)), *(row for row in cam_rows(case) if row.check == CAM)]
 
 
 def _once(rows: Iterable[CheckRow]) -> list[CheckRow]:
@@ -84,7 +90,7 @@ def _once(rows: Iterable[CheckRow]) -> list[CheckRow]:
 def as_written(setup: Setup) -> bool:
     """Tell whether an arm's angle that fails is that of the lengths written, with the slack as it should be."""
     case = Case(setup, setup.test.rules)
-    agree = {row.check: row.result for row in agreement_rows(case)}
+    agree = {row.check: row.result for row in judged_either_way(case, agreement_rows)}
     others = [row.result for row in (*fitted_rows(case), *free_stroke_rows(case))]
     return agree["arm-angle-applied-as-solved"] == "pass" and "fail" not in others
 

@@ -5,6 +5,7 @@ import pytest
 from geometry.setup import read_setup_text
 from mechviz.checks.case import Case
 from mechviz.checks.in_use import surely_unexplained, unexplained
+from mechviz.diagnosis.notices import as_written
 from tests.checks.test_checks import checked, result
 
 HOT = '[condition]\nfree_stroke = "{} in"\ndrum_temperature = "{} degF"\n{}[measured]\nstroke = "{} in"\n'
@@ -125,3 +126,18 @@ def test_where_the_arm_stands_released_is_no_matter_of_slack() -> None:
     assert tight == loose
     (row,) = loose
     assert (row.result, TOO_LONG in row.advice) == ("close", True)
+
+
+def test_a_diagnosis_takes_no_angle_for_that_of_the_lengths_by_slack_that_may_be_cold() -> None:
+    """Read hot, slack and lengths put the arm at the angle read; read cold, at a smaller one."""
+    body = 'schema = 1\nbase = "drive-16.5x7"\n[chamber]\nstyle = "clamp"\nsize = "30"\n'
+    body += (
+        '[linkage]\narm_length = "5.5 in"\nface_distance = "7.5 in"\naxis_offset = "5.35 in"\npin_reach = "5.2 in"\n'
+    )
+    body += (
+        '[test]\nreservoir_pressure = "95 psi"\n[condition]\nfree_stroke = "0.6 in"\ndrum_temperature = "600 degF"\n'
+    )
+    angle = '[measured]\narm_angle_applied = "105 deg"\n'
+    said = ("", 'slack_temperature = "600 degF"\n', COLD_SLACK)
+    told = [as_written(read_setup_text(body + when + angle, "t", judging=True)) for when in said]
+    assert told == [False, True, False]
