@@ -26,6 +26,13 @@ SETUPS = {
 }
 BUILT_IN = ("drive-16.5x7", "steer-15x4", "trailer-16.5x7", WORN)
 NAMES = (*BUILT_IN, *SETUPS)
+DIFFERENT = (WORN, "steer-15x4", "one-anchor", "long-title", "small-chamber")
+"""Brakes of which each is drawn in another way: the drive and the trailer brake have the worn one's parts."""
+
+
+def unlike(name: str) -> bool:
+    """Return whether a brake is one of the `DIFFERENT` ones."""
+    return name in DIFFERENT
 
 
 @cache

@@ -18,12 +18,13 @@ from mechviz.drawing.panel import MECHANISM, TOP, Column, Panel
 from mechviz.drawing.printed import compared_sheet, key_figures, sheet
 from mechviz.drawing.words import figure, length
 from tests.drawing.measure import NUMBER, Drawn, on_edges, outside, overlaps
-from tests.drawing.scenes import NAMES, WORN, compared, scene, setup
+from tests.drawing.scenes import NAMES, WORN, compared, scene, setup, unlike
+from tests.sweeps import only
 
 PREFIXES = ("first-", "second-", "third-")
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", only(NAMES, unlike))
 @pytest.mark.parametrize("kind", ["events", "life"])
 @pytest.mark.parametrize("system", ["inch", pytest.param("metric", marks=pytest.mark.wide)])
 def test_nothing_is_in_the_way_side_by_side(name: str, kind: Comparison, system: System) -> None:

@@ -59,12 +59,14 @@ def alike(one: Pixels, other: Pixels) -> bool:
     return bool(off.mean() < FAINT and (off.max(axis=2) > PLAIN).sum() < FEW)
 
 
-@pytest.mark.parametrize("part", ["roller_left", "roller_right", "anchor_pin_left", "shoe_return_spring", "s_cam"])
-def test_the_golden_limit_tells_a_missing_part(part: str) -> None:
+def test_the_golden_limit_tells_a_missing_part() -> None:
     with stage(SHOTS["open"]) as made:
         whole = made.image()
-        made.actors[part].visibility = made.lines[part].visibility = False
-        assert not alike(made.image(), whole)
+        for part in ("roller_left", "roller_right", "anchor_pin_left", "shoe_return_spring", "s_cam"):
+            made.actors[part].visibility = made.lines[part].visibility = False
+            assert not alike(made.image(), whole), part
+            made.actors[part].visibility = made.lines[part].visibility = True
+        assert alike(made.image(), whole)
 
 
 def test_every_part_has_its_actor_its_colour_and_its_place() -> None:
