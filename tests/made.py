@@ -64,13 +64,27 @@ def made_in(factory: pytest.TempPathFactory) -> Made:
 
 
 def leave_out_the_modes(pages: Pages, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let pages that a test makes have the life, defects, air and solids of the worn brake: they are not looked at."""
+    """Let pages that a test makes have the worn brake's modes, solids and names of parts: they are not looked at."""
     from mechviz.page import html
 
     made = pages.data(WORN)
     for name, key in (("life_data", "life"), ("defects_data", "defects"), ("air_data", "air")):
         monkeypatch.setattr(html, name, lambda *_, key=key: made[key])
+    monkeypatch.setattr(html, "page_names", lambda *_: _names())
     monkeypatch.setattr(html, "solid_view", lambda *_: SimpleNamespace(data=lambda: made["solid"]))
+
+
+@cache
+def _names() -> Any:
+    from geometry.found import condition_of
+    from geometry.setup import read_setup
+    from mechviz.drawing.layout import layout
+    from mechviz.drawing.scene import scene_at
+    from mechviz.page.labels import page_names
+
+    setup = read_setup(WORN)
+    scene = scene_at(setup, condition_of(setup), "released")
+    return page_names(scene, layout(setup.brake, scene.outlines))
 
 
 def _another_makes(path: Path) -> bool:

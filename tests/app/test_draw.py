@@ -9,6 +9,7 @@ import pytest
 from apps import cli
 from apps.cli import main
 from tests.drawing.measure import Drawn
+from tests.sweeps import sweep
 
 WORN, DRIVE = "worn-drive-16.5x7", "drive-16.5x7"
 
@@ -91,8 +92,10 @@ def test_units_theme_and_labels_reach_the_picture(draw: Run, tmp_path: Path) -> 
     assert len(found.by_id["note-labels"]) == 1  # its title
 
 
-@pytest.mark.parametrize("kind", ["events", "life"])
-@pytest.mark.parametrize("suffix", ["svg", "png", "pdf"])
+KINDS = [("events", "svg"), ("life", "png"), ("events", "pdf"), ("life", "svg"), ("events", "png"), ("life", "pdf")]
+
+
+@pytest.mark.parametrize(("kind", "suffix"), sweep(KINDS, always=3))
 def test_states_side_by_side_in_every_kind_of_file(draw: Run, tmp_path: Path, kind: str, suffix: str) -> None:
     assert draw(WORN, "-o", f"a.{suffix}", "--compare", kind).code == 0
     assert (tmp_path / f"a.{suffix}").stat().st_size > 10_000

@@ -7,6 +7,7 @@ from mechviz.checks.case import Case
 from mechviz.checks.in_use import surely_unexplained, unexplained
 from mechviz.diagnosis.notices import as_written
 from tests.checks.test_checks import checked, result
+from tests.sweeps import sweep
 
 HOT = '[condition]\nfree_stroke = "{} in"\ndrum_temperature = "{} degF"\n{}[measured]\nstroke = "{} in"\n'
 COLD_SLACK = 'slack_temperature = "70 degF"\n'
@@ -38,7 +39,7 @@ def test_a_stroke_that_neither_slack_explains_fails(stroke: str, expected: str) 
     assert result(checked(HOT.format("0.4", 300, "", stroke)), "stroke-as-solved") == expected
 
 
-@pytest.mark.parametrize("temperature", [75, 300, 500])
+@pytest.mark.parametrize("temperature", sweep([75, 500, 300], always=2))
 @pytest.mark.parametrize("slack", [0.3, 0.5, 0.7, 1.0, 1.4])
 def test_what_is_judged_unsaid_holds_read_hot_and_read_cold(slack: float, temperature: int) -> None:
     body = f'[condition]\nfree_stroke = "{slack} in"\ndrum_temperature = "{temperature} degF"\n'

@@ -12,7 +12,7 @@ from mechviz.lifetime.chart import life_chart
 from mechviz.lifetime.study import Asked, study, tabled_wears
 from tests.commands import Run, runner
 from tests.drawing.measure import Drawn, outside, overlaps
-from tests.sweeps import sweep
+from tests.sweeps import only, sweep
 
 DRIVE = "drive-16.5x7"
 
@@ -104,8 +104,11 @@ def test_a_slack_that_new_linings_cannot_have_is_refused_as_solve_refuses_it(run
     assert (refusal in err and err.startswith("mechviz: --free-stroke")) == (code == 2)
 
 
-@pytest.mark.parametrize("state", ["stuck", "backing-off"])
-@pytest.mark.parametrize("name", builtin_names())
+BROKEN_OFF = [(name, state) for name in builtin_names() for state in ("stuck", "backing-off")]
+FAST = ((DRIVE, "stuck"), ("steer-15x4", "stuck"), ("trailer-16.5x7", "backing-off"))
+
+
+@pytest.mark.parametrize(("name", "state"), only(BROKEN_OFF, lambda one: one in FAST))
 def test_every_hot_line_that_breaks_off_says_why(name: str, state: str) -> None:
     lived = study(read_setup(name, judging=True), Asked(state))
     words = [text.words for text in Drawn(life_chart(lived, "metric")).texts()]

@@ -5,6 +5,7 @@ import io
 import json
 import re
 from dataclasses import replace
+from functools import cache
 from math import degrees, pi
 from pathlib import Path
 from typing import Any
@@ -554,11 +555,17 @@ def test_metric_files_are_cut_to_the_millimetre(run: Run, own: str) -> None:
     assert "   5 15/16 in  from the chamber's face" in inch
 
 
+@cache
+def long_fits(system: Any) -> tuple[Fitting, ...]:
+    """Fits with much to say: an arm with many holes, and a setup in which nothing is the vehicle's own."""
+    setup = setup_of(OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in", "6 in", "6.5 in"]'))
+    return tuple(fitting(s, Asked(), system) for s in (setup, read_setup(DRIVE)))
+
+
 @pytest.mark.parametrize("columns", [40, 60, 80, 100])
 @pytest.mark.parametrize("system", ["inch", "metric"])
 def test_no_line_runs_off_the_screen(columns: int, system: Any) -> None:
-    setup = setup_of(OWN.replace(OFFSET, f'{OFFSET}\narm_holes = ["5 in", "5.5 in", "6 in", "6.5 in"]'))
-    for text in (fit_text(fitting(s, Asked(), system), columns) for s in (setup, read_setup(DRIVE))):
+    for text in (fit_text(fit, columns) for fit in long_fits(system)):
         assert max(len(line) for line in text.split("\n")) <= columns
 
 

@@ -22,8 +22,8 @@ from mechviz.solid.frames import WHEEL_BODIES, frames
 from mechviz.solid.look_for import LOOK_FOR
 from mechviz.solid.places import places
 from mechviz.solid.solid import Solid
-from tests.drawing.scenes import BUILT_IN, WORN, setup
-from tests.sweeps import sweep
+from tests.drawing.scenes import BUILT_IN, WORN, setup, unlike
+from tests.sweeps import only, sweep
 
 SHELLS = ("chamber_non_pressure", "clamp_ring")
 
@@ -73,7 +73,7 @@ def test_all_outlines_have_a_solid_and_every_solid_says_what_it_is() -> None:
     assert all(words == "" or words.endswith(".") for words in LOOK_FOR.values())
 
 
-@pytest.mark.parametrize("name", BUILT_IN)
+@pytest.mark.parametrize("name", only(BUILT_IN, unlike))
 def test_a_browser_gets_fewer_than_15000_triangles(name: str) -> None:
     assert sum(solid.triangles for solid in solids(name, MOVING).values()) < 15_000
     assert sum(solid.triangles for solid in solids(name, STILL).values()) > 100_000
