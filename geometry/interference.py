@@ -4,8 +4,9 @@ The shapes are those of `geometry.outlines`, which rest on the project's own pro
 size: a finding says where to look on the vehicle, it does not prove that metal touches metal.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import hypot
 
 import numpy as np
@@ -58,7 +59,7 @@ def interferences(brake: Brake, proportions: Proportions = PROPORTIONS) -> list[
 
 def arm_interferences(brake: Brake, proportions: Proportions = PROPORTIONS) -> list[Interference]:
     """Return the findings in the arm plane, one for each pair of parts."""
-    overlaps = list(_overlaps(brake, proportions))
+    overlaps = _overlaps(brake, proportions)
     if not overlaps:
         return []
     least = _clear_face_distance(brake, proportions)
@@ -82,8 +83,16 @@ def _arm_fault(
 Overlap = tuple[Outline, Outline, float, float]
 
 
-def _overlaps(brake: Brake, proportions: Proportions) -> Iterable[Overlap]:
-    """Each pair of parts that overlap at some stroke: moving, fixed, first stroke, greatest thickness."""
+@lru_cache(maxsize=64)
+def _overlaps(brake: Brake, proportions: Proportions) -> tuple[Overlap, ...]:
+    """Each pair of parts that overlap at some stroke: moving, fixed, first stroke, greatest thickness.
+
+    Neither wear nor slack changes that: whoever judges one brake in many conditions asks once.
+    """
+    return tuple(_swung(brake, proportions))
+
+
+def _swung(brake: Brake, proportions: Proportions) -> Iterator[Overlap]:
     stroke = np.linspace(0.0, brake.chamber.rated_stroke, STEPS)
     arm = arm_state(brake.linkage, stroke)
     closed = np.isfinite(arm.pin_x)
@@ -140,7 +149,7 @@ def _clear_face_distance(brake: Brake, proportions: Proportions) -> float | None
     def clear(back: float) -> bool:
         linkage = brake.linkage
         moved = replace(linkage, face_distance=linkage.face_distance + back, pin_reach=linkage.pin_reach + back)
-        return not any(True for _ in _overlaps(replace(brake, linkage=moved), proportions))
+        return not any(True for _ in _swung(replace(brake, linkage=moved), proportions))
 
     far = FAR * brake.linkage.arm_length
     return None if not clear(far) else brake.linkage.face_distance + _least(clear, 0.0, far)
