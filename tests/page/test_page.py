@@ -496,7 +496,7 @@ def test_let_go_the_springs_are_seen_to_push_back(show: Open) -> None:
         assert rod_arrow(it) < 0
         it.press("-", " ").until("document.querySelector('[data-role=phase]').textContent.includes('press less')")
         assert links(it)[1:4] == ["The arm turns back", "The cam still holds them out", "The linings rub the drum"]
-        it.until("document.querySelector('[data-role=phase]').textContent.includes('springs pull')")
+        it.press("+").until("document.querySelector('[data-role=phase]').textContent.includes('springs pull')")
         it.press("p").settle()
         assert links(it)[:3] == ["Air leaves, rod goes back", "Cam and arm turn back", "Springs pull the shoes in"]
         assert rod_arrow(it) > 0
@@ -645,7 +645,7 @@ def test_texts_of_the_picture_stay_in_it_and_apart(show: Open, name: str) -> Non
                     assert over[0] <= 1 or over[1] <= 7, (text, other)  # a box has room above and below its letters
 
 
-@pytest.mark.parametrize("name", sweep([WORN, "steer-15x4", "drive-16.5x7", "trailer-16.5x7"], always=2))
+@pytest.mark.parametrize("name", sweep([WORN, "steer-15x4", "drive-16.5x7", "trailer-16.5x7"]))
 def test_what_moves_is_named_for_the_whole_motion(name: str) -> None:
     setup = read_setup(name)
     condition = condition_of(setup)

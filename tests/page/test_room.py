@@ -6,6 +6,7 @@ import pytest
 
 from tests.page.browser import Opened
 from tests.page.conftest import WORN, Open, Pages
+from tests.sweeps import sweep
 
 SETUPS = ("drive-16.5x7", "trailer-16.5x7", "steer-15x4", WORN)
 FAULTS = ("chamber-too-small", "chamber-too-large", "stroke-class", "arm-too-short", "cam-past-profile")
@@ -96,7 +97,7 @@ AIR = """() => {
 }"""
 
 
-@pytest.mark.parametrize("fault", ["chamber-too-small", "chamber-too-large", "stroke-class"])
+@pytest.mark.parametrize("fault", sweep(["chamber-too-small", "chamber-too-large", "stroke-class"], always=2))
 def test_the_parking_air_fills_the_section_of_any_chamber(show: Open, fault: str) -> None:
     with show("drive-16.5x7", "#m=faults", viewport={"width": 1920, "height": 1080}) as it:
         sound = it.settle().page.evaluate(AIR)
@@ -127,7 +128,7 @@ def test_the_box_on_a_state_that_cannot_be_covers_no_name(show: Open, pages: Pag
         assert covered == []
 
 
-@pytest.mark.parametrize(("width", "height"), [(1366, 768), (1440, 900), (1920, 1080)])
+@pytest.mark.parametrize(("width", "height"), sweep([(1366, 768), (1440, 900), (1920, 1080)]))
 def test_the_figures_with_a_defect_are_not_cut(show: Open, width: int, height: int) -> None:
     with show("drive-16.5x7", viewport={"width": width, "height": height}) as it:
         for fault in ("lining-cracked", "drum-out-of-round", "chamber-too-small"):

@@ -14,7 +14,7 @@ from tests.sweeps import sweep
 CHAIN = ["Air pushes the rod", "The rod turns arm and cam", "The cam spreads the shoes", "The linings rub the drum"]
 
 
-@pytest.mark.parametrize(("width", "height"), [(1920, 1080), (1366, 768), (1280, 720), (390, 844)])
+@pytest.mark.parametrize(("width", "height"), sweep([(1366, 768), (390, 844), (1920, 1080), (1280, 720)], always=2))
 def test_large_type_is_switched_off_where_it_was_switched_on(show: Open, width: int, height: int) -> None:
     with show(viewport={"width": width, "height": height}) as it:
         large = it.page.locator("[data-role=large]")
@@ -33,7 +33,7 @@ def test_large_type_is_switched_off_where_it_was_switched_on(show: Open, width: 
         assert it.settle().data("large") == "no"
 
 
-@pytest.mark.parametrize("width", [390, 768, 1000])
+@pytest.mark.parametrize("width", sweep([390, 1000, 768], always=2))
 def test_a_narrow_screen_tells_what_pushes_what_and_labels_switch_it(show: Open, width: int) -> None:
     with show(WORN, "#x=1", viewport={"width": width, "height": 844}) as it:
         told = it.page.locator("[data-role=links] li")

@@ -22,7 +22,7 @@ from tests.brakes import BRAKE, DEG, IN, PSI, found
 from tests.page.engines import in_node, node
 from tests.page.reference import Points, at_pressures, at_strokes, condition_at
 from tests.page.samples import SAMPLES, Sample, measured_cam, points
-from tests.sweeps import sweep
+from tests.sweeps import only
 
 pytestmark = pytest.mark.skipif(node() is None, reason="no node: install the test extra, whose type checker brings it")
 
@@ -70,8 +70,12 @@ def allowed(name: str, expected: Array) -> float:
     return ANGLE if family in ANGLES else LENGTH
 
 
+LIKE_ANOTHER = {"worn drive", "measured cam"} | {f"random {seed}" for seed in range(51, 56)}
+"""Brakes of a kind that another sample is of too."""
+
+
 @pytest.mark.parametrize("method", METHODS)
-@pytest.mark.parametrize("name", sweep(SAMPLES, always=len(SAMPLES) - 4))
+@pytest.mark.parametrize("name", only(SAMPLES, lambda name: name not in LIKE_ANOTHER))
 def test_the_page_shows_what_the_solver_says(name: str, method: str) -> None:
     sample = SAMPLES[name]()
     columns, expected = solved(name, method)

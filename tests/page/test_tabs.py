@@ -7,6 +7,7 @@ from tests.page import tabs
 from tests.page.browser import opened
 from tests.page.conftest import WORN, Pages
 from tests.page.tabs import Tabs
+from tests.sweeps import sweep
 
 BORN = "performance.timeOrigin"
 """Another one after each load."""
@@ -24,7 +25,7 @@ def fresh(browser: Browser) -> Browser:
     return browser
 
 
-@pytest.mark.parametrize("state", ["", "#x=1&u=metric", "#m=faults&k=play"])
+@pytest.mark.parametrize("state", sweep(["#m=faults&k=play&u=metric", "", "#x=1&l=1&c=dark"], always=2))
 def test_it_is_made_anew_as_it_is_loaded(fresh: Browser, pages: Pages, state: str) -> None:
     url = pages.file(WORN).as_uri() + state
     with opened(fresh, url) as it:
@@ -43,7 +44,6 @@ def test_it_is_made_anew_as_it_is_loaded(fresh: Browser, pages: Pages, state: st
 
 CHANGES = (
     "window.planted = 1",
-    "window.setTimeout = () => 0",
     "Math.random = () => 0.4",
     "HTMLCanvasElement.prototype.getContext = () => null",
     "document.head.append(document.createElement('style'))",
