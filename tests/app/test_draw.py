@@ -95,7 +95,7 @@ def test_units_theme_and_labels_reach_the_picture(draw: Run, tmp_path: Path) -> 
 KINDS = [("events", "svg"), ("life", "png"), ("events", "pdf"), ("life", "svg"), ("events", "png"), ("life", "pdf")]
 
 
-@pytest.mark.parametrize(("kind", "suffix"), sweep(KINDS, always=3))
+@pytest.mark.parametrize(("kind", "suffix"), sweep(KINDS, always=3, several=True))
 def test_states_side_by_side_in_every_kind_of_file(draw: Run, tmp_path: Path, kind: str, suffix: str) -> None:
     assert draw(WORN, "-o", f"a.{suffix}", "--compare", kind).code == 0
     assert (tmp_path / f"a.{suffix}").stat().st_size > 10_000

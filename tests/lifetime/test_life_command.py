@@ -108,7 +108,7 @@ BROKEN_OFF = [(name, state) for name in builtin_names() for state in ("stuck", "
 FAST = ((DRIVE, "stuck"), ("steer-15x4", "stuck"), ("trailer-16.5x7", "backing-off"))
 
 
-@pytest.mark.parametrize(("name", "state"), only(BROKEN_OFF, lambda one: one in FAST))
+@pytest.mark.parametrize(("name", "state"), only(BROKEN_OFF, lambda one: one in FAST, several=True))
 def test_every_hot_line_that_breaks_off_says_why(name: str, state: str) -> None:
     lived = study(read_setup(name, judging=True), Asked(state))
     words = [text.words for text in Drawn(life_chart(lived, "metric")).texts()]

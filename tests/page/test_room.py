@@ -128,7 +128,7 @@ def test_the_box_on_a_state_that_cannot_be_covers_no_name(show: Open, pages: Pag
         assert covered == []
 
 
-@pytest.mark.parametrize(("width", "height"), sweep([(1366, 768), (1440, 900), (1920, 1080)]))
+@pytest.mark.parametrize(("width", "height"), sweep([(1366, 768), (1440, 900), (1920, 1080)], several=True))
 def test_the_figures_with_a_defect_are_not_cut(show: Open, width: int, height: int) -> None:
     with show("drive-16.5x7", viewport={"width": width, "height": height}) as it:
         for fault in ("lining-cracked", "drum-out-of-round", "chamber-too-small"):

@@ -14,7 +14,9 @@ from tests.sweeps import sweep
 CHAIN = ["Air pushes the rod", "The rod turns arm and cam", "The cam spreads the shoes", "The linings rub the drum"]
 
 
-@pytest.mark.parametrize(("width", "height"), sweep([(1366, 768), (390, 844), (1920, 1080), (1280, 720)], always=2))
+@pytest.mark.parametrize(
+    ("width", "height"), sweep([(1366, 768), (390, 844), (1920, 1080), (1280, 720)], always=2, several=True)
+)
 def test_large_type_is_switched_off_where_it_was_switched_on(show: Open, width: int, height: int) -> None:
     with show(viewport={"width": width, "height": height}) as it:
         large = it.page.locator("[data-role=large]")
@@ -102,7 +104,11 @@ def plain(browser: Browser, pages: Pages) -> str:
 
 @pytest.mark.parametrize(
     ("state", "width", "height"),
-    sweep([("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024)], always=2),
+    sweep(
+        [("#x=1&l=1", 1366, 768), ("#x=1", 390, 844), ("#x=1&l=1", 390, 844), ("#x=1", 768, 1024)],
+        always=2,
+        several=True,
+    ),
 )
 def test_it_prints_the_same_from_large_type_and_from_a_narrow_window(
     show: Open, plain: str, state: str, width: int, height: int
