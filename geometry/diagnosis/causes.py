@@ -1,5 +1,6 @@
 """The wheels that a cause may be: its amount by the brake's unknowns, as arrays of conditions for the solver."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -70,20 +71,24 @@ def grid_of(meant: Meant) -> Grid:
 
 def causes_of(meant: Meant, grid: Grid) -> list[Cause]:
     """Return nothing wrong, every defect that this brake can have, and too tight an adjustment."""
-    found = [_cause(meant, grid, one) for one in (None, *CAUSES)]
+    sound = [sound_wheel(meant, grid, float(c)) for c in grid.compliance.at]
+    typical = float(grid.compliance.at[len(sound) // 2])
+    longer = [sound_wheel(meant, grid, typical, key) for key in LENGTHS]
+    found = [_cause(meant, sound, longer, one) for one in (None, *CAUSES)]
     return [cause for cause in found if cause is not None]
 
 
-def _cause(meant: Meant, grid: Grid, one: Defect | None) -> Cause | None:
-    """A cause; None where it would be no brake, or the very same one."""
+def _cause(meant: Meant, sound: Sequence[Wheel], longer: Sequence[Wheel], one: Defect | None) -> Cause | None:
+    """A cause, of wheels that are ``sound`` and of those with a length ``longer``.
+
+    None where it would be no brake, or the very same one.
+    """
     name = NOTHING if one is None else one.name
     amounts, spread = (floats([0.0]), floats([0.0])) if one is None else amount_nodes(one, AMOUNTS)
     middle = float(amounts[len(amounts) // 2])
-    sound = [sound_wheel(meant, grid, float(c)) for c in grid.compliance.at]
-    typical = float(grid.compliance.at[len(sound) // 2])
     try:
         wheels = tuple(tuple(_sick(wheel, one, float(a)) for wheel in sound) for a in amounts)
-        stretched = tuple(_sick(sound_wheel(meant, grid, typical, key), one, middle) for key in LENGTHS)
+        stretched = tuple(_sick(wheel, one, middle) for wheel in longer)
     except PartError:
         return None
     if one is not None and wheels[0][0] is sound[0]:
