@@ -79,6 +79,7 @@ class Tab:
     wanted: dict[str, Any]
     file: str = ""
     own: bool = False
+    offline: bool = False
 
     @property
     def context(self) -> BrowserContext:
@@ -95,7 +96,13 @@ class Tab:
         self.wanted = wanted
 
     def show(self, url: str) -> None:
-        """Show a page: loaded, or started anew where it is the one that was put away here."""
+        """Show a page: loaded, or started anew where it is the one that was put away here.
+
+        The network is off, but for a page that a server of this machine has.
+        """
+        if self.offline == bool(served_by(url)):
+            self.offline = not self.offline
+            self.context.set_offline(self.offline)
         file, (_, mark, state) = file_of(url), url.partition("#")
         if self.file == file:
             self.page.evaluate("(state) => tab.anew(state)", mark + state)
@@ -155,10 +162,17 @@ ALL: dict[Browser, Tabs] = {}
 
 def _page(browser: Browser, wanted: dict[str, Any], script: str = "") -> Page:
     context = browser.new_context(**wanted)
-    context.set_offline(True)
     if script:
         context.add_init_script(script)
     return context.new_page()
+
+
+def served_by(url: str) -> tuple[str, ...]:
+    """What a page from a server of this machine may ask: that server; nothing for a page from a file."""
+    place = urlsplit(url)
+    if place.hostname not in ("127.0.0.1", "localhost"):
+        return ()
+    return tuple(f"{way}://{place.netloc}/" for way in (place.scheme, place.scheme.replace("http", "ws")))
 
 
 def file_of(url: str) -> str:

@@ -1,5 +1,11 @@
 """A page that is started anew in a tab is the page that is loaded: nothing of the test before is left in it."""
 
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
 import pytest
 from playwright.sync_api import Browser
 
@@ -82,3 +88,33 @@ def test_a_complaint_is_not_lost_when_the_page_is_put_away(fresh: Browser, pages
     for _ in range(2):
         with pytest.raises(AssertionError, match="planted"), opened(fresh, url) as it:
             it.page.evaluate("console.error('planted')")
+
+
+# pages that this machine serves, as those of the web apps
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, *_: object) -> None:
+        """Nobody looks at the log."""
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[str]:
+    """The address of a folder with one page."""
+    (tmp_path / "a.html").write_text("<link rel=icon href='data:,'><h1>served</h1>", encoding="utf-8")
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path))) as running:
+        thread = Thread(target=running.serve_forever, args=(0.01,))
+        thread.start()
+        yield f"http://127.0.0.1:{running.server_port}/"
+        running.shutdown()
+        thread.join()
+
+
+def test_a_served_page_may_ask_its_server_and_nobody_else(fresh: Browser, server: str, pages: Pages) -> None:
+    with opened(fresh, f"{server}a.html", "h1") as it:
+        assert it.text("h1") == "served"
+        assert it.page.evaluate("fetch('a.html').then((answer) => answer.ok)")
+    with pytest.raises(AssertionError, match="asked for http://127"), opened(fresh, f"{server}a.html", "h1") as it:
+        it.page.evaluate("fetch('http://127.0.0.1:9/').catch(() => null)")
+    with opened(fresh, pages.file(WORN).as_uri()) as it:  # in the same tab
+        assert it.page.evaluate("navigator.onLine") is False
