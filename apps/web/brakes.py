@@ -15,6 +15,7 @@ from functools import partial
 from multiprocessing import get_context
 from typing import ParamSpec, TypeVar
 
+from apps.web.cache import keep, kept
 from apps.web.making import Extent, Job, Made, brake
 
 T = TypeVar("T")
@@ -84,9 +85,14 @@ class Brakes:
 
 
 def packed(job: Job) -> tuple[bytes, list[Job]]:
-    """Work a job out, and return its data gzipped, with the jobs that it names."""
+    """Work a job out, or find it worked out before; return its data gzipped, with the jobs that it names."""
+    if (found := kept(job.key)) is not None:
+        return found, []
     made: Made = job.make(*job.told)
-    return gzip.compress(made.data, 6, mtime=0), list(made.more.values())
+    data = gzip.compress(made.data, 6, mtime=0)
+    if not made.more:
+        keep(job.key, data)
+    return data, list(made.more.values())
 
 
 def _process() -> Executor:

@@ -6,9 +6,11 @@ Each of these is told by text alone and gives bytes, and the jobs whose data it 
 import json
 import pickle
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, is_dataclass
 from hashlib import sha256
 from typing import Any, Literal
+
+import numpy as np
 
 Extent = Literal["whole", "moving"]
 """``whole``: all that the page can show. ``moving``: all but its faults, made in a third of the time."""
@@ -24,15 +26,19 @@ class Made:
 
 @dataclass(frozen=True)
 class Job:
-    """Something to be worked out: a function of this module and what it is told."""
+    """Something to be worked out: a function of this module and what it is told.
+
+    ``called`` is what it is told in words that are the same in every process, where ``told`` itself is not.
+    """
 
     make: Callable[..., Made]
     told: tuple[str | bytes, ...]
+    called: str = ""
 
     @property
     def key(self) -> str:
         """A name that is the same for the same job, and for no other."""
-        return sha256(repr((self.make.__name__, self.told)).encode()).hexdigest()[:32]
+        return sha256(repr((self.make.__name__, self.called or self.told)).encode()).hexdigest()[:32]
 
 
 def brake(text: str, extent: Extent = "whole") -> Job:
@@ -73,8 +79,28 @@ def _lesson(text: str, name: str, setup: str) -> Made:
     from mechviz.lessons.data import lesson_data
 
     built = _built(text, name, setup)
-    jobs = [Job(_setup, (pickle.dumps((brake, built.system)),)) for brake in built.brakes]
+    jobs = [
+        Job(_setup, (pickle.dumps((brake, built.system)),), in_words((brake, built.system))) for brake in built.brakes
+    ]
     return _json(lesson_data(built) | {"brakes": [job.key for job in jobs]}, {job.key: job for job in jobs})
+
+
+def in_words(value: object) -> str:
+    """Return a value of plain parts in words that are the same in every process; a set's order is not.
+
+    >>> in_words(frozenset({"b", "a"})), in_words((1, None))
+    ("{'a','b'}", '(1,None)')
+    """
+    if is_dataclass(value):
+        parts = (in_words(getattr(value, part.name)) for part in fields(value))
+        return f"{type(value).__name__}({','.join(parts)})"
+    if isinstance(value, Mapping):
+        return "{" + ",".join(f"{key!r}:{in_words(value[key])}" for key in sorted(value)) + "}"
+    if isinstance(value, set | frozenset):
+        return "{" + ",".join(sorted(in_words(part) for part in value)) + "}"
+    if isinstance(value, list | tuple):
+        return "(" + ",".join(in_words(part) for part in value) + ")"
+    return in_words(value.tolist()) if isinstance(value, np.ndarray) else repr(value)
 
 
 def _lesson_page(text: str, name: str, setup: str) -> Made:

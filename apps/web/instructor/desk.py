@@ -119,9 +119,9 @@ class Teacher:
 
     def _filmed(self, *_: object) -> None:
         film = self.filming
-        self.bar.film = {"state": film.state, "share": film.share, "said": film.said, "address": f"{FILMS}/{film.name}"}
+        self.bar.film = {"state": film.state, "share": film.share, "said": film.said, "address": f"{FILMS}/{film.file}"}
 
-    def leave(self, _: object = None) -> None:
+    def leave(self, session_context: object) -> None:  # noqa: ARG002 - so named by who calls it
         """The visit has ended."""
         self.filming.cancel()
 

@@ -19,7 +19,7 @@ class Filming(param.Parameterized):
     state = param.Selector(default="", objects=["", "running", "done", "failed"])
     share = param.Number(default=0.0, bounds=(0.0, 1.0), doc="How much of it is done.")
     said = param.String(default="", doc="Why it failed.")
-    name = param.String(default="", doc="The file, once it is done.")
+    file = param.String(default="", doc="What the file is called.")
 
     def __init__(self, folder: Path) -> None:
         super().__init__()
@@ -34,7 +34,7 @@ class Filming(param.Parameterized):
         context = get_context("forkserver")
         self._heard, told = context.Pipe(duplex=False)
         self._process = context.Process(target=write_film, args=(text, lesson, self.folder / name, told), daemon=True)
-        self.param.update(state="running", share=0.0, said="", name=name)
+        self.param.update(state="running", share=0.0, said="", file=name)
         self._process.start()
         told.close()
 
@@ -43,7 +43,7 @@ class Filming(param.Parameterized):
         if self._process is not None and self.state == "running":
             self._process.terminate()
             self._process.join(5)
-            part_of(self.folder / self.name).unlink(missing_ok=True)
+            part_of(self.folder / self.file).unlink(missing_ok=True)
             self._end("", "")
 
     def look(self) -> None:
