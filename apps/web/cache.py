@@ -11,6 +11,9 @@ from platformdirs import user_cache_path
 from apps.files import write_atomically
 from geometry.errors import MechvizError
 
+SUFFIXES = {".py", ".js", ".css", ".html", ".csv", ".toml", ".txt"}
+"""What the program consists of."""
+
 MOST_FILES = 300
 """About 120 MB; those that were used longest ago go first."""
 
@@ -24,12 +27,17 @@ def cache_folder() -> Path:
 def program() -> str:
     """Return a fingerprint of the program: with other code, what was kept is no longer true."""
     found = sha256()
-    for package in ("geometry", "mechviz", "apps"):
+    for package in ("geometry", "mechviz", "apps.web"):
         root = Path(str(files(package)))
-        for path in sorted(path for path in root.rglob("*") if path.suffix in (".py", ".js", ".css", ".html", ".csv")):
+        for path in sorted(path for path in root.rglob("*") if path.suffix in SUFFIXES and _counts(package, path)):
             state = path.stat()
             found.update(f"{path.relative_to(root)} {state.st_size} {state.st_mtime_ns}\n".encode())
     return found.hexdigest()[:16]
+
+
+def _counts(package: str, path: Path) -> bool:
+    """Of the apps only what makes the data."""
+    return package != "apps.web" or path.name == "making.py"
 
 
 def kept(key: str) -> bytes | None:

@@ -79,9 +79,8 @@ def _lesson(text: str, name: str, setup: str) -> Made:
     from mechviz.lessons.data import lesson_data
 
     built = _built(text, name, setup)
-    jobs = [
-        Job(_setup, (pickle.dumps((brake, built.system)),), in_words((brake, built.system))) for brake in built.brakes
-    ]
+    told = [(brake, built.system) for brake in built.brakes]
+    jobs = [Job(_setup, (pickle.dumps(one),), in_words(one)) for one in told]
     return _json(lesson_data(built) | {"brakes": [job.key for job in jobs]}, {job.key: job for job in jobs})
 
 
