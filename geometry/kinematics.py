@@ -91,7 +91,7 @@ def poses_piece(brake: Brake, at: Contact, *inputs: Array) -> list[NDArray[Any]]
     arm = arm_state(brake.linkage, stroke)
     turn = released_direction(brake.linkage) - arm.direction
     head = np.fmin(released + turn, np.where(np.isfinite(at.seat), at.seat, np.inf))
-    reason = _reasons(brake, at, inputs, turn, head)
+    reason = pose_reasons(brake, at, inputs, turn, head)
     head = np.where(reason == Reason.EXISTS, head, np.nan)
     shoes = [column for side in SIDES for column in _shoe(brake, at, side, head)]
     arms = [stroke, turn, arm.arm_angle, arm.tilt, arm.lever, arm.pin_x, arm.pin_y, head - released, head]
@@ -110,8 +110,11 @@ def _shoe(brake: Brake, at: Contact, side: Side, head: Array) -> list[Array]:
     return [np.arctan2(sine, cosine), place.x, y, gap.anchor_end, gap.middle, gap.cam_end, gap.least]
 
 
-def _reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, head: Array) -> NDArray[np.int8]:
-    """The first thing in the chain of motion that makes each state impossible."""
+def pose_reasons(brake: Brake, at: Contact, inputs: tuple[Array, ...], turn: Array, head: Array) -> NDArray[np.int8]:
+    """Return the first thing in the chain of motion that makes each state impossible.
+
+    ``inputs`` are those of `poses_piece`, ``turn`` the arm's from released and ``head`` the cam's angle, rad.
+    """
     thickness, diameter, temperature, released, stroke = inputs
     with np.errstate(invalid="ignore"):
         tests = [

@@ -12,7 +12,7 @@ from apps.terminal import progress, say, width
 
 if TYPE_CHECKING:
     from mechviz.study import Study
-    from mechviz.study.run import Progress
+    from mechviz.study.running import Progress
     from mechviz.study.worked import Worked
 
 EPILOGUE = """Examples:

@@ -7,7 +7,7 @@ from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import Parameter, size_parameter
 from mechviz.study.plan import Plan
 from mechviz.study.quantities import QUANTITIES, Quantity
-from mechviz.study.run import CancelledError, Result, Study, run, solve_at
+from mechviz.study.running import CancelledError, Result, Study, run, solve_at
 from mechviz.study.spread import Listed, Normal, Spread, Triangular, Uniform
 
 __all__ = [

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mechviz.study.front import Front, front
-from mechviz.study.run import Result, Study
+from mechviz.study.running import Result, Study
 
 
 @dataclass(frozen=True)

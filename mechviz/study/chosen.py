@@ -11,7 +11,7 @@ from geometry.setup.many import one_setup_figures, one_setup_values
 from geometry.setup.write import setup_text
 from mechviz.report.written import quantity
 from mechviz.study.parameter import SIZE
-from mechviz.study.run import Result, Study
+from mechviz.study.running import Result, Study
 
 
 def chosen_text(study: Study, values: Mapping[str, float], system: System | None = None) -> str:

@@ -10,7 +10,7 @@ from geometry.reasons import Reason
 from mechviz.report.figures import figure
 from mechviz.study.limits import Limit
 from mechviz.study.parameter import Parameter
-from mechviz.study.run import Result
+from mechviz.study.running import Result
 from mechviz.study.sensitivity import Sensitivity
 from mechviz.study.table import column_name, in_metric
 from mechviz.study.tolerance import ANY, Held, Share, Tolerance

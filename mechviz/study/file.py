@@ -25,7 +25,7 @@ from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import SIZE, Parameter, size_parameter
 from mechviz.study.plan import Plan
 from mechviz.study.quantities import QUANTITIES
-from mechviz.study.run import Study
+from mechviz.study.running import Study
 from mechviz.study.spread import DEVIATIONS, Listed, Normal, Spread, Triangular, Uniform
 
 T = TypeVar("T")

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.arrays import Array, Mask
-from mechviz.study.run import Result
+from mechviz.study.running import Result
 
 BLOCK = 2048
 """Points compared at once with the front found so far."""

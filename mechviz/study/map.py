@@ -12,7 +12,7 @@ from geometry.arrays import Array, Mask
 from mechviz.study.limits import Limit
 from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import SIZE, Parameter
-from mechviz.study.run import Progress, Result, Study, solve_at
+from mechviz.study.running import Progress, Result, Study, solve_at
 
 ACROSS, UP = 161, 121
 """Points of a map: fine enough that lines between them show no corners."""

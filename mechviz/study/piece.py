@@ -16,6 +16,8 @@ from geometry.brake import Brake
 from geometry.condition import Contact, contact
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import released_angle
+from geometry.kinematics import pose_reasons
+from geometry.linkage import closes
 from geometry.loads import loads_piece
 from geometry.setup.many import ManySetups
 from mechviz.checks.case import HOT
@@ -116,6 +118,17 @@ class Piece:
     def state(self, condition: Condition) -> tuple[Array, ...]:
         """Return what the solver takes: thickness, diameter, temperature, released angle and pressure."""
         return *self.worn(condition[0]), self.temperature(condition[1]), self.released(condition[0]), self.pressure
+
+    def at_rest(self, condition: Condition) -> NDArray[np.int8]:
+        """Return why there is no released brake: 0 where there is one."""
+
+        def solve() -> NDArray[np.int8]:
+            *state, released, _ = self.state(condition)
+            closed = np.where(closes(self.brake.linkage, 0.0), 0.0, np.nan)
+            inputs = (*state, released, np.zeros(1))
+            return pose_reasons(self.brake, self.contact(condition), inputs, np.atleast_1d(closed), released)
+
+        return self.once(("at rest", condition), solve)
 
     def applied(self, condition: Condition) -> Application:
         """Return the brakes applied at the test pressure."""

@@ -24,7 +24,7 @@ from mechviz.study.limits import PROFILE_SOURCE, PUSH_SOURCE, Limit, first_band,
 from mechviz.study.piece import Condition, Piece
 
 Better = Literal["less", "more", "nearer"]
-Stage = Literal["parts", "contact", "applied", "forces"]
+Stage = Literal["released", "applied", "forces"]
 """How far an application must get for a quantity to exist."""
 
 
@@ -72,9 +72,8 @@ def _push_left(piece: Piece, at: Condition) -> Array:
 
 
 def _angle_released(piece: Piece, at: Condition) -> Array:
-    angle, application = arm_state(piece.brake.linkage, 0.0).arm_angle, piece.applied(at)
-    stands = np.isfinite(application.start) | (application.reason == Reason.BOTTOMED)
-    return np.where(stands, angle, np.nan)
+    angle = arm_state(piece.brake.linkage, 0.0).arm_angle
+    return np.where(piece.at_rest(at) == Reason.EXISTS, angle, np.nan)
 
 
 def _angle_contact(piece: Piece, at: Condition) -> Array:
@@ -115,7 +114,7 @@ def _clearance(piece: Piece, at: Condition) -> Array:
         parameter = parameter_at_angle(brake.profile, brake.shoe, side, released)
         turn = turn_cos_sin(brake.shoe, ride(brake.profile, brake.shoe, side, parameter).place)
         gaps.append(gap_at(brake.shoe, contact.surface, contact.radius, *turn, brake.lining.middle))
-    return np.where(np.isfinite(_angle_released(piece, at)), np.minimum(*gaps), np.nan)
+    return np.where(piece.at_rest(at) == Reason.EXISTS, np.minimum(*gaps), np.nan)
 
 
 def _force(name: str) -> Callable[[Piece, Condition], Array]:
@@ -135,7 +134,7 @@ QUANTITIES: Mapping[str, Quantity] = {
             "length",
             "push",
             "less",
-            "contact",
+            "applied",
             _free,
             lambda _: of_band("free-stroke"),
             cold=True,
@@ -172,14 +171,14 @@ QUANTITIES: Mapping[str, Quantity] = {
             _push_left,
             lambda _: _NONE(PUSH_SOURCE),
         ),
-        Quantity("lining-clearance", "lining clearance at mid arc", "length", "rub", "more", "contact", _clearance),
+        Quantity("lining-clearance", "lining clearance at mid arc", "length", "rub", "more", "released", _clearance),
         Quantity(
             "arm-angle-released",
             "arm angle released",
             "angle",
             "turn",
             "nearer",
-            "contact",
+            "released",
             _angle_released,
             lambda _: of_band("arm-angle-released"),
             aim=SQUARE,
@@ -190,7 +189,7 @@ QUANTITIES: Mapping[str, Quantity] = {
             "angle",
             "turn",
             "nearer",
-            "contact",
+            "applied",
             _angle_contact,
             lambda _: Limit(OWN_RULE, least=SQUARE),
             aim=SQUARE,
@@ -212,7 +211,7 @@ QUANTITIES: Mapping[str, Quantity] = {
             "length",
             "turn",
             "less",
-            "parts",
+            "applied",
             _square,
             by_stroke="most",
             cold=True,
@@ -223,7 +222,7 @@ QUANTITIES: Mapping[str, Quantity] = {
             "length",
             "turn",
             "more",
-            "contact",
+            "applied",
             _square_after,
             lambda _: _NONE(OWN_RULE),
         ),
@@ -234,7 +233,7 @@ QUANTITIES: Mapping[str, Quantity] = {
             "angle",
             "turn",
             "less",
-            "contact",
+            "applied",
             _cam_turn,
             lambda setup: first_band(setup, TURNED),
         ),
@@ -265,4 +264,6 @@ QUANTITIES: Mapping[str, Quantity] = {
 
 def why_missing(quantity: Quantity, piece: Piece, at: Condition) -> NDArray[np.int8]:
     """Return the `Reason` that each brake has for lacking a quantity."""
+    if quantity.stage == "released":
+        return piece.at_rest(at)
     return piece.forces(at).reason if quantity.stage == "forces" else piece.applied(at).reason

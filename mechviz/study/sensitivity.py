@@ -14,7 +14,7 @@ import numpy as np
 
 from geometry.arrays import Array
 from mechviz.study.plan import Plan
-from mechviz.study.run import Progress, Result, Study, solve_at
+from mechviz.study.running import Progress, Result, Study, solve_at
 
 RESAMPLES, CONFIDENCE = 100, 1.959964
 """Of the bootstrap; and standard deviations to either side that 95 % lie within."""

@@ -9,7 +9,7 @@ from geometry.arrays import Array
 from geometry.quantity import KINDS, KindName
 from geometry.reasons import Reason
 from mechviz.report.layout import printable
-from mechviz.study.run import Result
+from mechviz.study.running import Result
 
 SUFFIXES: dict[str, str] = {
     "N*m": "Nm",

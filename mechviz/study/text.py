@@ -12,7 +12,7 @@ from mechviz.report.layout import boxed, fitting, hang
 from mechviz.report.written import fixed, number, unit_word
 from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import Parameter
-from mechviz.study.run import Result, Study
+from mechviz.study.running import Result, Study
 from mechviz.study.sensitivity import Sensitivity
 from mechviz.study.tolerance import ANY, Held, Tolerance
 from mechviz.study.words import count, limit_words, percent, share_words, spread_words

@@ -9,7 +9,7 @@ import numpy as np
 from geometry.arrays import Array, Mask
 from mechviz.study.limits import Limit
 from mechviz.study.plan import Plan
-from mechviz.study.run import Progress, Result, Study, solve_at
+from mechviz.study.running import Progress, Result, Study, solve_at
 from mechviz.study.sensitivity import CONFIDENCE, Sensitivity, sensitivity
 
 ANY = "any"

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from mechviz.study.best import Best, best
-from mechviz.study.run import Progress, Result, Study, run
+from mechviz.study.running import Progress, Result, Study, run
 from mechviz.study.sensitivity import Sensitivity, sensitivity
 from mechviz.study.tolerance import Tolerance, tolerance
 

@@ -7,7 +7,7 @@ from geometry.quantity import KindName, System
 from geometry.setup.write import quantity_text
 from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import Parameter
-from mechviz.study.run import Study
+from mechviz.study.running import Study
 from mechviz.study.spread import Listed, Normal, Triangular
 
 
