@@ -129,6 +129,7 @@ def test_the_import_guard_finds_a_planted_fault(tmp_path: Path) -> None:
         ("geometry.kinematics", "scipy pint pydantic mechviz apps pyvista panel"),
         ("geometry.setup", "scipy mechviz apps pyvista panel"),
         ("mechviz.checks", "scipy apps pyvista panel"),
+        ("mechviz.study", "scipy apps pyarrow contourpy pyvista panel"),
         ("apps.cli", "scipy pint pydantic numpy pyvista panel"),
     ],
 )
@@ -179,7 +180,9 @@ def test_nothing_unexpected_at_the_top_level() -> None:
     assert {name for name in top if not name.startswith(".")} <= TOP_LEVEL
 
 
-@pytest.mark.parametrize("name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts", "typst"])
+@pytest.mark.parametrize(
+    "name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts", "typst", "contourpy", "pyarrow"]
+)
 def test_every_stated_dependency_is_used(name: str) -> None:
     used = set().union(*(imports_of(p) for package in PACKAGES for p in (ROOT / package).rglob("*.py")))
     assert name in used

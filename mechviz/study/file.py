@@ -167,10 +167,10 @@ class _Reader:
         if key not in varied_keys():
             self._unknown(where, key)
             return None
-        stated = {
-            name for name in ("beginning", "to", "mode", "nominal", "tolerance", "deviation") if _has(given, name)
-        }
-        figures = {name: self.figure(key, f"{where}.{_NAMES.get(name, name)}", getattr(given, name)) for name in stated}
+        every = ("beginning", "to", "mode", "nominal", "tolerance", "deviation")
+        names = [name for name in every if _has(given, name)]
+        figures = {name: self.figure(key, f"{where}.{_NAMES.get(name, name)}", getattr(given, name)) for name in names}
+        stated = set(names)
         if given.values is not None:
             listed = tuple(self.figure(key, f"{where}.values", one) for one in given.values)
             figures, make = {}, (lambda: Listed(listed)) if not stated else None
