@@ -73,7 +73,7 @@ def _limit(limit: Limit | None, kind: KindName) -> dict[str, Any] | None:
     if limit is None:
         return None
     ends = {"at_least": limit.least, "at_most": limit.most}
-    one = {name: float(np.ravel(end)[0]) if np.ptp(end) == 0 else np.nan for name, end in ends.items()}
+    one = {name: float(np.min(end)) if np.min(end) == np.max(end) else np.nan for name, end in ends.items()}
     return {**{column_name(name, kind): _metric(end, kind) for name, end in one.items()}, "source": limit.source}
 
 
