@@ -94,6 +94,17 @@ class Shoe:
         """Direction from the anchor to the roller in the reference pose, from +y towards +x, rad."""
         return plain(np.arctan2(self.roller_spread / 2 - self.anchor[0], self.roller_distance - self.anchor[1]))
 
+    @cached_property
+    def cam_cos_sin(self) -> tuple[float, float]:
+        """Cosine and sine of `cam_bearing`: of many brakes they are not to be worked out again and again."""
+        return plain(np.cos(self.cam_bearing)), plain(np.sin(self.cam_bearing))
+
+    @cached_property
+    def rest_cos_sin(self) -> tuple[float, float]:
+        """Cosine and sine of the angle from the camshaft to the roller in the reference pose, at the anchor."""
+        rest = self.roller_bearing - self.cam_bearing
+        return plain(np.cos(rest)), plain(np.sin(rest))
+
 
 @dataclass(frozen=True)
 class RollerPlace:
@@ -119,7 +130,7 @@ def roller_at_distance(shoe: Shoe, distance: Array) -> RollerPlace:
     with np.errstate(invalid="ignore", divide="ignore"):
         sine = np.sqrt(versine * (2.0 - versine))
         slope = distance / (product * sine)
-    c, s = np.cos(shoe.cam_bearing), np.sin(shoe.cam_bearing)
+    c, s = shoe.cam_cos_sin
     x = shoe.radius * (s * cosine + c * sine) + shoe.anchor[0]
     y = shoe.radius * (c * cosine - s * sine) + shoe.anchor[1] - shoe.cam_distance
     return RollerPlace(x, y, cosine, sine, slope)
@@ -133,8 +144,7 @@ def turn_of(shoe: Shoe, place: RollerPlace) -> Array:
 
 def turn_cos_sin(shoe: Shoe, place: RollerPlace) -> tuple[Array, Array]:
     """Return cosine and sine of beta without a trigonometric call per element."""
-    rest = shoe.roller_bearing - shoe.cam_bearing
-    c, s = np.cos(rest), np.sin(rest)
+    c, s = shoe.rest_cos_sin
     return place.opening_cos * c + place.opening_sin * s, place.opening_sin * c - place.opening_cos * s
 
 

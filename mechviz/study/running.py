@@ -24,7 +24,7 @@ from mechviz.study.piece import Piece
 from mechviz.study.plan import Plan
 from mechviz.study.quantities import why_missing
 
-PIECE = 8192
+PIECE = 16384
 """Points solved at once: the arrays of a piece stay in cache, and Python's own work on it does not count."""
 
 Progress = Callable[[int, int], None]
