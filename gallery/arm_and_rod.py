@@ -1,7 +1,7 @@
 """Which arm and which pushrod suit a brake: the stroke that is left when it is worn out, and what hems it in.
 
-The drive axle's brake with every arm and rod between the ends of the map. Hatched is what breaks a limit: too long an arm
-leaves a hot brake without its push, a rod too long or too short stands the arm away from square.
+The drive axle's brake with every arm and rod between the ends of the map. Hatched is what breaks a limit: too long an
+arm leaves a hot brake without its push, a rod too long or too short stands the arm away from square.
 """
 
 from pathlib import Path
