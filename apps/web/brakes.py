@@ -34,6 +34,7 @@ class Brakes:
 
     def __init__(self, executor: Executor | None = None) -> None:
         self._executor = executor or _process()
+        self._second: Executor | None = executor
         self._jobs = OrderedDict[str, Job]()
         self._made = OrderedDict[str, asyncio.Task[bytes]]()
 
@@ -60,19 +61,28 @@ class Brakes:
             raise
 
     async def _make(self, job: Job) -> bytes:
-        data, more = await self.work(packed, job)
+        """Work a job out; where the process has died of something else, once more in a new one."""
+        try:
+            data, more = await self._run(job)
+        except BrokenProcessPool:
+            self._executor = _process()
+            data, more = await self._run(job)
         for other in more:
             self.named(other)
         return data
 
+    async def _run(self, job: Job) -> tuple[bytes, list[Job]]:
+        return await asyncio.get_running_loop().run_in_executor(self._executor, packed, job)
+
     async def work(self, task: Callable[Given, T], *given: Given.args, **named: Given.kwargs) -> T:
-        """Work something out in the process; where that has died of something else, once more in a new one."""
+        """Work out what somebody at a desk waits for: in a second process, so that it waits for no brake's data."""
         loop, call = asyncio.get_running_loop(), partial(task, *given, **named)
+        self._second = self._second or _process()
         try:
-            return await loop.run_in_executor(self._executor, call)
+            return await loop.run_in_executor(self._second, call)
         except BrokenProcessPool:
-            self._executor = _process()
-            return await loop.run_in_executor(self._executor, call)
+            self._second = _process()
+            return await loop.run_in_executor(self._second, call)
 
     async def warm(self, text: str) -> None:
         """Make the data of a brake before anybody asks; one that cannot be made says why when it is asked for."""
@@ -80,8 +90,10 @@ class Brakes:
             await self.data(self.name(text))
 
     def close(self) -> None:
-        """Let the process go."""
-        self._executor.shutdown(wait=False, cancel_futures=True)
+        """Let the processes go."""
+        for executor in (self._executor, self._second):
+            if executor is not None:
+                executor.shutdown(wait=False, cancel_futures=True)
 
 
 def packed(job: Job) -> tuple[bytes, list[Job]]:

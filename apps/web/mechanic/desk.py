@@ -16,7 +16,7 @@ from apps.web.mechanic.bench import Bench, begun_with
 from apps.web.mechanic.form import entry_id, form_html
 from apps.web.mechanic.kept import kept_html
 from apps.web.mechanic.store import JobStore
-from apps.web.mechanic.thinking import thoughts
+from apps.web.mechanic.thinking import first_thoughts, second_thoughts
 from apps.web.mechanic.verdict_html import both_html, mark, wheel_html
 from apps.web.session import Session
 from apps.web.tools import Tools
@@ -75,6 +75,18 @@ def _meant(job: Job) -> dict[str, str]:
 RING = "measured.clamp_diameter"
 
 
+def shown_units() -> dict[str, dict[str, str]]:
+    """Return the unit of a bare figure by kind and system, as it stands beside a field.
+
+    >>> shown_units()["temperature"]
+    {'inch': '\N{DEGREE SIGN}F', 'metric': '\N{DEGREE SIGN}C'}
+    """
+    return {
+        kind: {system: name.replace("deg", "\N{DEGREE SIGN}") for system, name in units.items()}
+        for kind, units in f.UNITS.items()
+    }
+
+
 class MechanicDesk(JSComponent):
     """The form and the verdicts. The script tells by messages what was typed; what follows comes back in ``view``."""
 
@@ -84,9 +96,9 @@ class MechanicDesk(JSComponent):
     view = param.Dict(default={}, doc="What the page shows of the job.")
     taken = param.Integer(default=0, bounds=(0, None), doc="The last message that was taken.")
     thoughts = param.Dict(default={}, doc="Likely causes, fit and drawing of each wheel, as HTML.")
-    thought_of = param.Integer(default=0, bounds=(0, None), doc="How many times they were worked out.")
+    thought_of = param.Integer(default=0, bounds=(0, None), doc="The asking that they answer.")
     unsaved = param.String(doc="Why the job is not kept; empty where it is.")
-    units = param.Dict(default={kind: dict(units) for kind, units in f.UNITS.items()}, doc="Units by kind and system.")
+    units = param.Dict(default=shown_units(), doc="How units are shown, by kind and system.")
 
     _esm = script("mechanic.js")
     _stylesheets: ClassVar[list[str]] = sheets("controls.css", "mechanic.css")
@@ -94,7 +106,7 @@ class MechanicDesk(JSComponent):
     def __init__(self, bench: Bench, brakes: Brakes, kept: str = "") -> None:
         self._bench, self._brakes = bench, brakes
         self._phase: Phase = "after" if bench.current.adjusted else "before"
-        self._again = False
+        self._asked = 0
         self._thinking: asyncio.Task[None] | None = None
         super().__init__(
             sizing_mode="stretch_width",
@@ -139,26 +151,22 @@ class MechanicDesk(JSComponent):
                 self._follow()
             case {"keep": True}:
                 bench.keep()
-            case {"think": True}:
+            case {"think": int(asked)} if asked > 0:
+                self._asked = asked
                 self._think()
             case _:
                 pass
 
     def _think(self) -> None:
-        """Work out what takes longer, in another process; once more where the job has changed meanwhile."""
-        if self._thinking is not None and not self._thinking.done():
-            self._again = True
-            return
-        self._thinking = asyncio.ensure_future(self._thought())
+        """Work out what takes longer, in another process; once more where it was asked for again meanwhile."""
+        if self._thinking is None or self._thinking.done():
+            self._thinking = asyncio.ensure_future(self._thought())
 
     async def _thought(self) -> None:
-        text, phase = self._bench.text, self._phase
-        found = await self._brakes.work(thoughts, text, phase)
-        self.param.update(thoughts=found, thought_of=self.thought_of + 1)
-        if self._again:
-            self._again = False
-            self._thinking = None
-            self._think()
+        while self.thought_of < self._asked:
+            asked, text, phase = self._asked, self._bench.text, self._phase
+            self.thoughts = await self._brakes.work(first_thoughts, text, phase)
+            self.param.update(thoughts=await self._brakes.work(second_thoughts, text, phase), thought_of=asked)
 
 
 def mechanic_page(session: Session, brakes: Brakes, store: JobStore) -> pn.Template:

@@ -24,23 +24,25 @@ from mechviz.report.reading import reading_words
 Thoughts = dict[Side, dict[str, str]]
 
 
-def thoughts(text: str, phase: Phase) -> Thoughts:
-    """Return for each wheel of a job its likely causes, the fit and the drawing, as HTML."""
+def first_thoughts(text: str, phase: Phase) -> Thoughts:
+    """Return the drawing and the fit of each wheel of a job as HTML: a tenth of a second's work."""
     job = read_job_text(text)
-    return {side: _of_wheel(look(job, side, phase)) for side in SIDES}
+    return {side: _first(look(job, side, phase)) for side in SIDES}
+
+
+def _first(one: Look) -> dict[str, str]:
+    return {"fit": fit_html(fit_of(one), one), "drawing": drawing_html(one)}
+
+
+def second_thoughts(text: str, phase: Phase) -> Thoughts:
+    """Return the likely causes of each wheel as HTML: for a brake that is new here a second's work or two."""
+    job = read_job_text(text)
+    return {side: {"causes": causes_html(causes(look(job, side, phase)), side)} for side in SIDES}
 
 
 def sheet_pdf(text: str, page: PageName) -> bytes:
     """Return the job sheet of a job's text as a PDF."""
     return job_sheet(read_job_text(text), page)
-
-
-def _of_wheel(one: Look) -> dict[str, str]:
-    return {
-        "causes": causes_html(causes(one), one.side),
-        "fit": fit_html(fit_of(one), one),
-        "drawing": drawing_html(one),
-    }
 
 
 def drawing_html(one: Look) -> str:

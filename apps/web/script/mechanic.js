@@ -34,7 +34,8 @@ export function render({model, el}) {
   const desk = new Desk(model, el, ending.signal);
   model.on("view", () => desk.show());
   model.on("taken", () => desk.acknowledged());
-  model.on("thought_of", () => desk.think());
+  model.on("thoughts", () => desk.think());
+  model.on("thought_of", () => desk.thought());
   model.on("unsaved", () => desk.tellUnsaved());
   model.on("remove", () => ending.abort());
   desk.begin();
@@ -181,7 +182,8 @@ class Desk {
 
   #thinkLater() {
     clearTimeout(this.thinker);
-    this.thinker = setTimeout(() => this.model.send_msg({think: true}), THINK);
+    this.asked = (this.asked ?? this.model.thought_of) + 1;
+    this.thinker = setTimeout(() => this.model.send_msg({think: this.asked}), THINK);
     for (const line of this.#all(".working")) line.hidden = false;
   }
 
@@ -259,8 +261,11 @@ class Desk {
         put(part.querySelector("div") ?? part, html);
         part.hidden = !html;
       }
-      wheel.querySelector(".working").hidden = true;
     }
+  }
+
+  thought() {
+    for (const line of this.#all(".working")) line.hidden = this.model.thought_of >= this.asked;
   }
 
   tellUnsaved() {
