@@ -9,6 +9,7 @@ from tornado.ioloop import IOLoop
 
 from apps.web.server import PORT, free_port, server
 from geometry.errors import Fault, MechvizError
+from geometry.setup import builtin_names, builtin_text
 
 ANYWHERE = ("0.0.0.0", "::", "")
 
@@ -21,7 +22,9 @@ def run(text: str | None, port: int | None, host: str, browser: bool, say: Calla
     """
     chosen = _port(port, host)
     names = _names() if host in ANYWHERE else [host]
-    made, brakes = server(text, chosen, host, names)
+    first = text or builtin_text(builtin_names()[0])
+    made, brakes = server(first, chosen, host, names)
+    made.io_loop.add_callback(brakes.warm, first)
     try:
         made.start()
         say(_announced(chosen, port, host, names))

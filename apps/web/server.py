@@ -23,12 +23,13 @@ from apps.web.mechanic.store import JobStore
 from apps.web.session import Session, visiting
 from apps.web.start import START, start_html
 from apps.web.tools import Tools
-from geometry.setup import builtin_names, builtin_text
 
 HOST = "localhost"
 PORT = 8420
 MOST_MESSAGE = 2 * 1024 * 1024
 """Bytes of one message from a browser: a setup file is bounded far below, a list of readings too."""
+
+FORGET = 15_000
 
 DeskPage = Callable[[Session, Brakes], pn.Template]
 
@@ -64,13 +65,14 @@ def free_port(wanted: int, host: str = HOST) -> int:
         return int(trial.getsockname()[1])
 
 
-def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str] = ()) -> tuple[Server, Brakes]:
+def server(
+    first: str, port: int, host: str = HOST, origins: Sequence[str] = (), forget: int = FORGET
+) -> tuple[Server, Brakes]:
     """Return a server that listens but does not run yet, and the store of brakes to close after it.
 
-    ``text`` is the setup that every desk begins with where the address names none; ``origins`` are the names under
-    which browsers may call it.
+    ``first`` is the text of the setup that every desk begins with where the address names none; ``origins`` are the
+    names under which browsers may call it; ``forget`` is how long (ms) a visit is kept whose browser has gone.
     """
-    first = text or builtin_text(builtin_names()[0])
     brakes, store = Brakes(), JobStore()
     pn.extension()
     served: dict[str, Any] = {slug: _served(build, first, brakes) for slug, build in pages(store).items()}
@@ -90,9 +92,10 @@ def server(text: str | None, port: int, host: str = HOST, origins: Sequence[str]
         websocket_origin=[f"{name}:{port}" for name in dict.fromkeys(["localhost", "127.0.0.1", host, *origins])],
         extra_patterns=own,
         websocket_max_message_size=MOST_MESSAGE,
+        unused_session_lifetime_milliseconds=forget,
+        check_unused_sessions_milliseconds=forget,
         title="mechviz",
     )
-    made.io_loop.add_callback(brakes.warm, first)
     return made, brakes
 
 
