@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from pathlib import Path
 
 from apps.files import write_atomically
@@ -37,8 +38,8 @@ class Shelf:
 
     def listed(self) -> list[Listed]:
         """Return every lesson, the instructor's own first, each kind in its order."""
-        own = [self._own(path) for path in self._files()]
-        return [*own, *(_listed(load_lesson(name), own=False) for name in shipped_names())]
+        own = [_own(path, path.stat().st_mtime_ns) for path in self._files()]
+        return [*own, *_shipped()]
 
     def text(self, name: str) -> str:
         """Return a lesson's text, its own before a shipped one. Raises `MechvizError` for one that there is not."""
@@ -62,12 +63,6 @@ class Shelf:
         name = name if self.is_own(name) else self._free(slug(title_of(text)))
         write_atomically(self._path(name), text.encode(), "lesson")
         return name
-
-    def _own(self, path: Path) -> Listed:
-        try:
-            return _listed(read_lesson(_read(path), path.stem), own=True)
-        except MechvizError as error:
-            return Listed(path.stem, title_of_file(path), "", 0, 0, True, str(error.faults[0]))
 
     def _files(self) -> list[Path]:
         found = sorted(path for path in self.folder.glob(f"*{SUFFIX}") if _NAME.fullmatch(path.stem))
@@ -106,6 +101,19 @@ def title_of_file(path: Path) -> str:
         return title_of(_read(path))
     except MechvizError:
         return path.stem
+
+
+@lru_cache(MOST_LESSONS)
+def _own(path: Path, changed: int) -> Listed:  # noqa: ARG001 - a file that was changed is read anew
+    try:
+        return _listed(read_lesson(_read(path), path.stem), own=True)
+    except MechvizError as error:
+        return Listed(path.stem, title_of_file(path), "", 0, 0, True, str(error.faults[0]))
+
+
+@cache
+def _shipped() -> tuple[Listed, ...]:
+    return tuple(_listed(load_lesson(name), own=False) for name in shipped_names())
 
 
 def _listed(lesson: Lesson, own: bool) -> Listed:
