@@ -54,9 +54,11 @@ def study(
     units: Units = None,
 ) -> int:
     """Study a brake's figures: which can be, which keep every limit, the best, and which tolerance is to blame."""
-    from mechviz.study.file import STARTER, read_study, study_text
+    from mechviz.study.file import STARTER, read_study, study_names, study_text
 
     if starter:
+        if file not in (None, *study_names()):
+            raise refused("FILE", "is no built-in study", f"use {' or '.join(study_names())}", file)
         say(study_text(file or STARTER))
         return 0
     outputs = output or []

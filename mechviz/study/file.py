@@ -63,6 +63,8 @@ def read_study_text(text: str, folder: Path | None = None) -> Study:
     except ValidationError as error:
         faults = [in_plain_words(found) for found in error.errors(include_url=False)]
         raise SetupError(not_more_than_can_be_read(faults)) from None
+    if not keys.title.isprintable():
+        raise SetupError(file_fault("title", "is not one line of plain text", "leave out what cannot be printed"))
     base = _base(keys.base, folder)
     reader = _Reader(base)
     parameters = [reader.parameter(key, one) for key, one in keys.parameters.items()]

@@ -129,7 +129,10 @@ def in_plain_words(error: ErrorDetails) -> Fault:
         return file_fault(where, "is missing", f"write {EXAMPLES.get(name, name)}")
     if kind == "extra_forbidden":
         return _unknown(path)
-    if kind in ("too_short", "dict_type", "model_type", "list_type") and name in EXAMPLES:
+    if kind in ("dict_type", "model_type", "model_attributes_type"):
+        fix = f"write [{where}] on a line of its own, and its keys below it"
+        return file_fault(where, f"is {in_words(given)}, and a section belongs here", fix)
+    if kind in ("too_short", "list_type") and name in EXAMPLES:
         return file_fault(where, "is not written as it must be", f"write {EXAMPLES[name]}")
     if kind == "literal_error":
         return file_fault(where, "is a format that this program does not know", "write schema = 1")
