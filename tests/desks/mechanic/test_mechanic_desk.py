@@ -49,7 +49,7 @@ def test_from_the_first_reading_to_the_printed_sheet(visit: Visit, size: str) ->
         fill(it, "axle", AXLE)
         fill(it, "left", OVER)
         word(it, "left", "Out of adjustment")
-        assert "over 2 in by" in it.page.inner_text("[data-wheel=left] dl")
+        it.page.locator("[data-wheel=left] dl", has_text="over 2 in by").wait_for()
         front(it, "right")
         fill(it, "right", OVER | {"measured.stroke": "1 1/2", "condition.free_stroke": "5/8"})
         word(it, "right", "In adjustment")
@@ -60,6 +60,7 @@ def test_from_the_first_reading_to_the_printed_sheet(visit: Visit, size: str) ->
         fill(it, "axle", {"test.reservoir_pressure": "95"}, "after")
         fill(it, "left", {"condition.free_stroke": "5/8", "measured.stroke": "1 1/2"}, "after")
         word(it, "left", "In adjustment")
+        it.page.locator("[data-wheel=left] dl", has_text="inside 2 in by").wait_for()
         phases = it.page.inner_text("[data-wheel=left] .phases")
         assert phases.index("Out of adjustment") < phases.index("In adjustment")
         assert "before: 2 1/8" in it.page.inner_text('[data-was="left|after|measured.stroke"]')
@@ -68,7 +69,7 @@ def test_from_the_first_reading_to_the_printed_sheet(visit: Visit, size: str) ->
         assert name
         with it.context.expect_page():
             it.page.locator("[data-act=print]").click()
-        sheet = it.page.request.get(f"/jobs/{name[1]}.pdf?page=letter")
+        sheet = it.page.request.get(f"{it.page.url.split('mechanic')[0]}jobs/{name[1]}.pdf?page=letter")
         assert sheet.ok
         assert sheet.body().startswith(b"%PDF")
 
@@ -231,8 +232,9 @@ def test_nothing_is_lost_when_the_server_is_started_anew(visit: Visit, tmp_path:
             first.process.wait(timeout=20)
             fill(it, "left", {"measured.pin_reach": "6 1/16"})
             it.page.locator(".lost", has_text="kept in this browser").wait_for()
+            before = it.page.evaluate("performance.timeOrigin")
             with serving(tmp_path, port=port):
-                it.page.wait_for_event("load")
+                it.page.wait_for_function("before => performance.timeOrigin !== before", arg=before)
                 ready(it)
                 for key, text in (("stroke", "1 3/4"), ("pin_reach", "6 1/16")):
                     assert entry(it, f"left|before|measured.{key}").input_value() == text
