@@ -7,7 +7,7 @@ from geometry.states import at_pressure
 from mechviz.checks.case import Case
 from mechviz.checks.judge import ROUNDING
 from mechviz.checks.row import Result
-from mechviz.job.fields import Phase
+from mechviz.job.fields import SIDES, Phase
 from mechviz.job.look import Look, look
 from mechviz.job.model import Job
 from mechviz.report.written import taped
@@ -28,8 +28,11 @@ class Finding:
 
 
 def axle_findings(job: Job, phase: Phase = "before") -> tuple[Finding, ...]:
-    """Return what both wheels together show in a phase, as far as both were read."""
-    left, right = look(job, "left", phase), look(job, "right", phase)
+    """Return what both wheels together show, as far as both were read.
+
+    A wheel that was not read in that phase counts as it was before: not every adjustment is one of both wheels.
+    """
+    left, right = (look(job, side, phase if job.begun(side, phase) else "before") for side in SIDES)
     compared: tuple[Callable[[Look, Look], Finding | None], ...] = (_chambers, _arms, _strokes, _torques)
     found = (one(left, right) for one in compared)
     return tuple(one for one in found if one)

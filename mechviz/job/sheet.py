@@ -170,8 +170,7 @@ def _cause_lines(found: Causes | None) -> list[ResultLine]:
 
 
 def _axle(job: Job) -> ResultGroup:
-    phase: Phase = "after" if all(job.begun(side, "after") for side in SIDES) else "before"
-    found = axle_findings(job, phase)
+    found = axle_findings(job, "after" if job.adjusted else "before")
     rows = [ResultLine(one.result, one.title, _short(one.words, "words"), f"[{one.source}]") for one in found]
     return ResultGroup("Both wheels", rows)
 

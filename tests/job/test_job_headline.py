@@ -122,6 +122,12 @@ def test_wheels_alike_pass_and_one_wheel_alone_is_compared_with_none() -> None:
     assert axle_findings(job(right={})) == ()
 
 
+def test_a_wheel_that_was_not_adjusted_is_compared_as_it_was_before() -> None:
+    found = {one.title: one.words for one in axle_findings(adjusted(), "after")}
+    assert found["Applied strokes"].startswith("The right rod moves 1/8 in (3.2 mm) further")
+    assert {one.title: one.words for one in axle_findings(adjusted())}["Applied strokes"].startswith("The left rod")
+
+
 def test_the_wheel_with_less_slack_brakes_no_less() -> None:
     typed = job(right=GOOD | {"condition.free_stroke": "1 1/2", "measured.stroke": "2 3/8"})
     words = {one.title: one.words for one in axle_findings(typed)}["Braking, worked out"]

@@ -39,7 +39,6 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
     wrong = {
         _written(job, side, one, key): words for (side, one), at in looks.items() for key, words in at.errors.items()
     }
-    words = {side: headline(looks[side, phase]) for side in SIDES}
     return {
         "values": {entry_id(*entry): text for entry, text in job.entries.items()},
         "about": {name: getattr(job, name) for name in ABOUT},
@@ -47,12 +46,19 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
         "base": job.base,
         "wrong": wrong,
         "meant": _meant(job),
-        "words": {side: {"word": found.word, "mark": mark(found.result)} for side, found in words.items()},
+        "words": {side: _last_word(job, side, phase) for side in SIDES},
         "title": job.title,
         "wheels": {side: wheel_html(job, side, phase) for side in SIDES},
         "both": both_html(axle_findings(job, phase)),
         "general": list(dict.fromkeys(words for at in looks.values() for words in at.understood.general)),
     }
+
+
+def _last_word(job: Job, side: Side, phase: Phase) -> dict[str, str]:
+    """The verdict of a wheel in a word; of one that was not read after the adjustment that of before, told as such."""
+    old = phase == "after" and not job.begun(side, phase) and job.begun(side, "before")
+    found = headline(look(job, side, "before" if old else phase))
+    return {"word": f"{found.word} (before)" if old else found.word, "mark": mark(found.result)}
 
 
 def _written(job: Job, side: Side, phase: Phase, key: str) -> str:

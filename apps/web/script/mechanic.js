@@ -221,7 +221,8 @@ class Desk {
     input.setAttribute("aria-invalid", String(wrong));
     const before = view.values[entry.replace("|after|", "|before|")];
     const held_over = entry.includes("|after|") && input.closest(".holds") && before;
-    input.placeholder = held_over ? `as before: ${before}` : (input.dataset[view.units] ?? "");
+    const like = input.dataset[view.units];
+    input.placeholder = held_over ? `as before: ${before}` : like ? `like ${like}` : "";
   }
 
   /** Beside a reading after the adjustment, what it was before. */

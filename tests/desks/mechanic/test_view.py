@@ -1,6 +1,8 @@
 """What the desk shows of a job: plain values and HTML, a user's text never markup, every control with a name."""
 
 import asyncio
+import gc
+import weakref
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from html.parser import HTMLParser
@@ -88,6 +90,11 @@ def test_before_and_after_stand_beside_each_other() -> None:
     )
     assert "two" in wheel
     assert "Out of adjustment" in view_of(adjusted(), "before")["wheels"]["left"]
+
+
+def test_a_wheel_that_was_not_adjusted_keeps_its_verdict_in_the_bar() -> None:
+    words = view_of(adjusted(), "after")["words"]
+    assert (words["left"]["word"], words["right"]["word"]) == ("In adjustment", "In adjustment (before)")
 
 
 def test_a_verdict_has_its_scale_and_its_mark_with_its_word() -> None:
@@ -191,3 +198,17 @@ def test_thoughts_come_later_and_once_more_where_the_job_has_changed(desk: Mecha
     assert set(seen) == {0, 1}
     assert desk.thought_of == 3
     assert "<ol>" in desk.thoughts["left"]["causes"]
+
+
+def test_no_desk_outlives_its_visit(tmp_path: Path) -> None:
+    brakes, store = Brakes(ThreadPoolExecutor(1)), JobStore(tmp_path)
+    left = list[weakref.ref[Any]]()
+    for n in range(5):
+        bench = Bench(store, f"{n:012x}")
+        desk = MechanicDesk(bench, brakes)
+        tell(desk, {"type": ["left", "before", "measured.stroke"], "text": "2", "n": 1})
+        left += [weakref.ref(bench), weakref.ref(desk)]
+        del bench, desk
+    gc.collect()
+    assert [one() for one in left if one() is not None] == []
+    brakes.close()
