@@ -4,12 +4,22 @@ A run is letters with at most a weight and a slope. Nothing of what was typed is
 the handout sets it as values.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from html import escape
 from typing import Literal
 
 from mechviz.look import fractions
+
+_TORN = re.compile(
+    r"(?<=[0-9\u00bc-\u00be\u2044\u2150-\u215e]) (?=[0-9\u00bc-\u00be\u2150-\u215e]|in\b|mm\b|psi|kPa|lbf|N\b|%|\u00b0)"
+)
+
+
+def glued(text: str) -> str:
+    """Return a text with its tape fractions set as fractions, and no figure torn from its unit at a line's end."""
+    return _TORN.sub("\N{NO-BREAK SPACE}", fractions(text))
 
 
 @dataclass(frozen=True)
@@ -65,7 +75,7 @@ def data_of(text: Text) -> list[dict[str, object]]:
         {
             "kind": block.kind,
             "rows": [
-                [[{"text": fractions(r.text), "strong": r.strong, "slanted": r.slanted} for r in cell] for cell in row]
+                [[{"text": glued(r.text), "strong": r.strong, "slanted": r.slanted} for r in cell] for cell in row]
                 for row in block.rows
             ],
         }
@@ -74,7 +84,7 @@ def data_of(text: Text) -> list[dict[str, object]]:
 
 
 def _run(run: Run) -> str:
-    inside = escape(fractions(run.text)).replace("\n", "<br>")
+    inside = escape(glued(run.text)).replace("\n", "<br>")
     inside = f"<em>{inside}</em>" if run.slanted else inside
     return f"<strong>{inside}</strong>" if run.strong else inside
 

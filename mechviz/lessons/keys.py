@@ -6,7 +6,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 Page = Literal["plain", "life", "faults", "air"]
 View = Literal["drawing", "solid", "outside"]
-Plot = Literal["none", "stroke", "angle", "force"]
+Plot = Literal["none", "stroke", "angle", "force", "pressure"]
 What = Literal["brake", "pressure", "lining", "temperature", "free_stroke", "wear", "time", "apart"]
 
 SETTINGS = ("pressure", "lining", "temperature", "free_stroke")

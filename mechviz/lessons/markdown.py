@@ -54,7 +54,7 @@ def read_body(body: str, step: int, first_line: int) -> tuple[Body, list[Fault]]
         block, wrong = _block(tokens[start:end], spot)
         faults += wrong
         if block is not None and section is not None:
-            found[section].append(Placed(block, spot.line))
+            found.setdefault(section, []).append(Placed(block, spot.line))
     return found, faults
 
 

@@ -58,6 +58,10 @@ def _mixed(step: Step) -> Iterator[Fault]:
     if keys.page == "air" and keys.air is None:
         fix = 'write air = { scenario = "story" }'
         yield fault(step.spot("page"), "page", "is of the air, and no scenario is named", fix, "air")
+    plots = ("none", "force", "pressure") if keys.page == "air" else ("none", "stroke", "angle", "force")
+    if keys.plot not in plots:
+        fix = f"write one of {', '.join(plots)}"
+        yield fault(step.spot("plot"), "plot", f"is no plot of the page of {keys.page}", fix, keys.plot)
     if keys.at is not None and keys.page in ("life", "air"):
         yield fault(step.spot("at"), "at", f"means nothing on the page of {keys.page}", "leave it out", keys.at)
     if keys.page != "plain":

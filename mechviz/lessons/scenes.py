@@ -52,7 +52,7 @@ def _placed(built: BuiltStep, stand: Stand, share: float) -> Scene:
     if built.motion is None or built.motion["kind"] != "travel" or share in (0.0, 1.0):
         return _at(setup, stand, built.at if share == 1.0 else built.begins)
     first, last = (_stroke(setup, stand, at) for at in (built.begins, built.at))
-    stroke = first + share * (last - first)
+    stroke = float(first + share * (last - first))
     return scene_at(setup, stand.condition(setup), stroke, "stroke", length(stroke, setup.system))
 
 

@@ -16,6 +16,11 @@ const MORE = [
   ["fullScreen", "Full screen", "F"],
   ["help", "Keys", "?"],
 ];
+/** How much larger and smaller than planned letters may be, and the smallest (pixels). */
+const GROW = 1.3;
+const SHRINK = 0.8;
+const LEAST = 16;
+
 const PRESSED = {draw: false, labels: true};
 const TRIANGLE = '<svg viewBox="0 0 20 18" aria-hidden="true"><path d="M10 1.5 18.8 17H1.2z"/><path d="M10 6.5v5.4M10 13.4v1.4"/></svg>';
 
@@ -37,17 +42,22 @@ export class LessonBox {
 <div class="lesson-question" data-part="question"></div><div class="lesson-answer" data-part="answer"></div>
 <p class="lesson-sources" data-part="sources"></p></div></div>
 <p class="lesson-said" role="status" data-part="said"></p>
-<div class="row lesson-bar">${BUTTONS.map(button).join("")}</div><div class="row lesson-more">${MORE.map(button).join("")}</div>`;
+<div class="row lesson-bar">${BUTTONS.map(button).join("")}</div>`;
+    this.more = document.createElement("div");
+    this.more.className = "lesson-more";
+    this.more.setAttribute("role", "group");
+    this.more.setAttribute("aria-label", "What an instructor needs beside the steps");
+    this.more.innerHTML = MORE.map(button).join("");
     this.sheet = document.createElement("dialog");
     this.sheet.setAttribute("aria-label", "Keys");
     this.sheet.innerHTML = `<h2>Keys</h2><dl class="keys">${LESSON_KEYS.map(([key, does]) => `<div><dt><kbd>${key}</kbd></dt><dd>${does}</dd></div>`).join("")}</dl><button type="button">Close</button>`;
     this.sheet.querySelector("button").addEventListener("click", () => this.sheet.close(), {signal});
-    this.box.addEventListener("click", (event) => this.#clicked(event), {signal});
+    for (const part of [this.box, this.more]) part.addEventListener("click", (event) => this.#clicked(event), {signal});
   }
 
   /** Stand on the page of a brake. */
   stand(root) {
-    root.querySelector("main").append(this.box);
+    root.querySelector("main").append(this.box, this.more);
     root.append(this.sheet);
   }
 
@@ -74,7 +84,7 @@ export class LessonBox {
 
   /** Tell a button's state. */
   pressed(name, on) {
-    this.box.querySelector(`[data-act=${name}]`).setAttribute("aria-pressed", String(on));
+    this.more.querySelector(`[data-act=${name}]`).setAttribute("aria-pressed", String(on));
   }
 
   /** Say something that is no part of the lesson. */
@@ -113,20 +123,25 @@ export class LessonBox {
     node.hidden = !html;
   }
 
-  /** Letters as large as the step's words have room for. */
+  /** Letters as large as the step's words have room for, its answer included, so that nothing grows when it comes. */
   fit() {
     const {box} = this;
     const words = box.querySelector(".lesson-words");
-    box.style.removeProperty("--lesson-letter");
-    const {size, least} = this.#sizes();
-    for (let now = size; now > least && words.scrollHeight > words.clientHeight + 1; now -= 1) {
-      box.style.setProperty("--lesson-letter", `${now - 1}px`);
+    const answer = this.#part("answer");
+    const {innerHTML, hidden} = answer;
+    const full = this.lesson.words().answer;
+    if (full) {
+      answer.innerHTML = `<h3>Answer</h3>${full}`;
+      answer.hidden = false;
     }
-  }
-
-  /** The letters that the style sheet gives, and the smallest that a class still reads. */
-  #sizes() {
-    const size = parseFloat(getComputedStyle(this.box.querySelector("[data-part=text]")).fontSize) || 20;
-    return {size, least: Math.max(16, 0.74 * size)};
+    box.style.removeProperty("--lesson-letter");
+    const plain = parseFloat(getComputedStyle(box).fontSize) || 20;
+    const least = Math.max(LEAST, SHRINK * plain);
+    for (let now = Math.floor(GROW * plain); now >= least; now -= 1) {
+      box.style.setProperty("--lesson-letter", `${now}px`);
+      if (words.scrollHeight <= words.clientHeight + 1) break;
+    }
+    answer.innerHTML = innerHTML;
+    answer.hidden = hidden;
   }
 }

@@ -23,7 +23,7 @@ export function begin(player, step, shown) {
   player.view.read(address(player, step, shown || !step.words[player.units.system].question));
   player.scene.outside(step.view === "outside");
   player.root.dataset.plot = step.plot;
-  player.root.dataset.page = step.page;
+  player.root.dataset.still = step.motion?.kind === "travel" ? "no" : "yes";
   player.point(step.lit.flatMap((one) => one.parts));
   player.name(step.named);
   if (step.page === "faults") fault(player, step, shown);

@@ -1,0 +1,77 @@
+"""The handout as a PDF: each question and caution on it, the answers on the last page, what was typed as letters."""
+
+import re
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+
+from mechviz.lessons import Built, build_lesson, load_lesson, read_lesson
+from mechviz.lessons.blocks import glued
+from mechviz.lessons.handout import lesson_handout
+from mechviz.report.cautions import ESTIMATE
+from tests.sweeps import sweep
+
+NASTY = """+++
+lesson = 1
+title = "#panic() *bold* $x$"
+about = "@ref <label> \\\\ end"
++++
++++
+title = "#eval(1) _a_"
+at = "applied"
+light = ["pushrod"]
++++
+#import "x.typ" and `code` and {stroke} and $1 + 1$
+
+## Question
+Is #let x = 1 run?
+
+## Answer
+Never: #x.
+
+## Caution
+Mind #the gap.
+"""
+
+
+def pages(built: Built) -> list[str]:
+    reader = PdfReader(BytesIO(lesson_handout(built)))
+    return [plain(page.extract_text()) for page in reader.pages]
+
+
+def plain(text: str) -> str:
+    """Without what line ends and columns do to a text."""
+    return re.sub(r"\s+", "", text.replace("\N{NO-BREAK SPACE}", " ").replace("\N{ZERO WIDTH SPACE}", ""))
+
+
+@pytest.mark.parametrize("name", sweep(["12-wheel-end-inspection", "11-limit-table", "08-parking-and-loss-of-air"]))
+def test_each_question_and_caution_is_on_its_page_and_each_answer_on_the_last(name: str) -> None:
+    built = build_lesson(load_lesson(name))
+    found = pages(built)
+    assert len(found) == len(built.steps) + 1
+    for step, page in zip(built.steps, found, strict=False):
+        texts = step.texts[built.system]
+        assert plain(step.keys.title) in page
+        for section in ("text", "question", "caution"):
+            for block in texts.get(section, ()):  # type: ignore[call-overload]
+                if block.kind == "paragraph":
+                    assert plain(glued(block.words)) in page, section
+        for block in texts.get("answer", ()):
+            if block.kind == "paragraph":
+                assert plain(glued(block.words)) in found[-1]
+                assert plain(glued(block.words)) not in page
+    assert plain(ESTIMATE) in found[-1]
+
+
+def test_what_an_instructor_types_is_never_markup() -> None:
+    built = build_lesson(read_lesson(NASTY))
+    first, last = pages(built)
+    for words in ("#panic()*bold*$x$", "@ref<label>", "#eval(1)_a_", '#import"x.typ"', "Is#letx=1run?", "Mind#thegap."):
+        assert words in first
+    assert "Never:#x." in last
+
+
+def test_equal_lessons_give_equal_bytes() -> None:
+    built = build_lesson(read_lesson(NASTY))
+    assert lesson_handout(built) == lesson_handout(built)
