@@ -54,7 +54,11 @@ export function listenToLesson(target, lesson, signal) {
   const keys = table(lesson);
   const heard = (event) => {
     const [from] = event.composedPath();
-    if (lesson.box.helping || event.altKey || event.ctrlKey || event.metaKey || event.isComposing) return;
+    if (lesson.box.helping) {
+      event.stopPropagation();
+      return;
+    }
+    if (event.altKey || event.ctrlKey || event.metaKey || event.isComposing) return;
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
     const act = keys[key];
     if (!act || wanted(from, key)) return;
