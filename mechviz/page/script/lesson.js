@@ -61,6 +61,7 @@ class LessonPlayer {
     this.notes = new NotesWindow(this, signal);
     listenToLesson(data.keysWide === false ? el : this.document, this, signal);
     signal.addEventListener("abort", () => this.#leave());
+    this.window.addEventListener("resize", () => this.box.fit(), {signal});
     this.document.addEventListener("fullscreenchange", () => this.player?.view.resized(), {signal});
     if (data.wholePage) this.window.addEventListener("hashchange", () => this.#readdressed(), {signal});
     this.#readdressed();

@@ -127,6 +127,8 @@ export class LessonBox {
   fit() {
     const {box} = this;
     const words = box.querySelector(".lesson-words");
+    box.style.removeProperty("--lesson-letter");
+    if (getComputedStyle(words).overflowY === "visible") return;
     const answer = this.#part("answer");
     const {innerHTML, hidden} = answer;
     const full = this.lesson.words().answer;
@@ -134,7 +136,6 @@ export class LessonBox {
       answer.innerHTML = `<h3>Answer</h3>${full}`;
       answer.hidden = false;
     }
-    box.style.removeProperty("--lesson-letter");
     const plain = parseFloat(getComputedStyle(box).fontSize) || 20;
     const least = Math.max(LEAST, SHRINK * plain);
     for (let now = Math.floor(GROW * plain); now >= least; now -= 1) {
