@@ -137,12 +137,15 @@ class _Builder:
             self._possible(built)
         return replace(built, texts={system: self._told(built, system) for system in SYSTEMS})
 
-    def _settings(self, step: Step) -> dict[str, str | None]:
-        """The step's settings over the lesson's; a brake of its own is not set as the lesson's is."""
+    def _settings(self, step: Step) -> "_Typed":
+        """The step's settings over the lesson's, and where each was typed."""
         own = {name: getattr(step.keys, name) for name in SETTINGS}
-        return {name: own[name] or getattr(self.lesson.keys, name) for name in SETTINGS}
+        typed = {name: own[name] or getattr(self.lesson.keys, name) for name in SETTINGS}
+        ours = {name: own[name] or typed[name] is None for name in SETTINGS}
+        spots = {name: step.spot(name) if ours[name] else self.lesson.spot(name) for name in SETTINGS}
+        return typed, {name: spot.where(name) for name, spot in spots.items()}
 
-    def _fault_step(self, step: Step, setup: Setup, _: Mapping[str, str | None]) -> "_Place":
+    def _fault_step(self, step: Step, setup: Setup, _: "_Typed") -> "_Place":
         keys, stand = step.keys, found_stand(setup)
         begins, at, motion = _travel(step)
         row = None
@@ -189,6 +192,7 @@ class _Builder:
         return tuple(told)
 
 
+_Typed = tuple[dict[str, str | None], dict[str, str]]
 _Place = tuple[Stand, Stand, At, At, Motion | None, Mapping[str, Any], Row | None]
 
 
@@ -200,8 +204,8 @@ def _end_key(step: Step) -> str:
     return "move.to" if step.keys.move else "at"
 
 
-def _plain_step(step: Step, setup: Setup, typed: Mapping[str, str | None]) -> _Place:
-    where = {name: step.spot(name).where(name) for name in SETTINGS}
+def _plain_step(step: Step, setup: Setup, settings: _Typed) -> _Place:
+    typed, where = settings
     move = step.keys.move
     if move is None or move.what in ("brake", "apart"):
         stand = stand_of(setup, typed, where)
@@ -263,7 +267,7 @@ def _share(typed: str, step: Step, key: str) -> float:
 RELEASED, APPLIED = At("event", 0.0, "released"), At("event", 0.0, "applied")
 
 
-def _life_step(step: Step, setup: Setup, _: Mapping[str, str | None]) -> _Place:
+def _life_step(step: Step, setup: Setup, _: _Typed) -> _Place:
     """A step in the working life: its wear by name or by length."""
     keys = step.keys
     which, hot = (keys.life.adjuster, keys.life.drum == "hot") if keys.life else ("working", False)
@@ -307,7 +311,7 @@ def _lived(lived: Study, wear: float, hot: bool) -> Stand:
     return Stand(one.pressure, one.brake.lining.thickness - wear, one.hot if hot else COLD, setting)
 
 
-def _air_step(step: Step, setup: Setup, _: Mapping[str, str | None]) -> _Place:
+def _air_step(step: Step, setup: Setup, _: _Typed) -> _Place:
     """A step in a scenario of the air: its time by what happens then, or in seconds."""
     keys, stand = step.keys, found_stand(setup)
     assert keys.air is not None  # reading has looked

@@ -38,12 +38,21 @@ class Step:
 
 @dataclass(frozen=True)
 class Lesson:
-    """A whole lesson. ``name`` is that of the file or of the shipped lesson, ``source`` its text."""
+    """A whole lesson.
+
+    ``name`` is that of the file or of the shipped lesson, ``source`` its text; ``lines`` says on which line each key of
+    the lesson's own header stands.
+    """
 
     name: str
     keys: LessonKeys
     steps: tuple[Step, ...]
     source: str
+    lines: Mapping[str, int] = field(default_factory=dict[str, int])
+
+    def spot(self, key: str) -> Spot:
+        """Return where a key of the lesson's own header stands."""
+        return Spot(0, self.lines.get(key, 1))
 
     @property
     def title(self) -> str:

@@ -1,5 +1,6 @@
 """Read a lesson, from a file or a shipped one, with everything that is wrong in it said at once."""
 
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
 from os import PathLike
@@ -41,7 +42,7 @@ def read_lesson(text: str, name: str = "lesson") -> Lesson:
     pieces, faults = split(text)
     if not pieces:
         raise_all(faults)
-    head, _, wrong = read_header(pieces[0], 0, LessonKeys)
+    head, head_lines, wrong = read_header(pieces[0], 0, LessonKeys)
     faults += wrong
     if pieces[0].body.strip():
         line = pieces[0].body_line
@@ -57,10 +58,10 @@ def read_lesson(text: str, name: str = "lesson") -> Lesson:
             steps.append(step)
             faults += step_faults(step)
     if head is not None:
-        faults += _brake_faults(head)
+        faults += _brake_faults(head, head_lines)
     raise_all(faults)
     assert head is not None  # else there is a fault
-    return Lesson(name, head, tuple(steps), text)
+    return Lesson(name, head, tuple(steps), text, head_lines)
 
 
 @cache
@@ -96,10 +97,10 @@ def _read(path: Path) -> str:
         raise LessonError(error.faults) from None
 
 
-def _brake_faults(keys: LessonKeys) -> list[Fault]:
+def _brake_faults(keys: LessonKeys, lines: Mapping[str, int]) -> list[Fault]:
     named = [("brake", keys.brake), *(("holds_for", name) for name in keys.holds_for)]
     return [
-        fault(Spot(0, 1), key, "is no built-in setup", nearest(name, builtin_names()), name)
+        fault(Spot(0, lines.get(key, 1)), key, "is no built-in setup", nearest(name, builtin_names()), name)
         for key, name in named
         if name not in builtin_names()
     ]

@@ -1,8 +1,19 @@
 """A lesson file: what is read, and every fault in it said at once, with step, line, key, given and what would do."""
 
+from random import Random
+
 import pytest
 
-from mechviz.lessons import LessonError, build_lesson, check_lesson, load_lesson, read_lesson, starter_text
+from mechviz.lessons import (
+    LessonError,
+    build_lesson,
+    check_lesson,
+    load_lesson,
+    read_lesson,
+    shipped_names,
+    shipped_text,
+    starter_text,
+)
 from mechviz.lessons.blocks import html_of, words_of
 
 HEAD = '+++\nlesson = 1\ntitle = "Try"\nfree_stroke = "healthy"\nlining = "new"\n+++\n'
@@ -160,3 +171,26 @@ def test_a_name_that_is_neither_file_nor_lesson_suggests_the_nearest() -> None:
 def test_at_most_four_brakes_in_a_lesson() -> None:
     steps = "".join(f'+++\ntitle = "a"\nset.linkage.arm_length = "{5 + n / 8} in"\n+++\nx\n' for n in range(5))
     assert any("more than 4 different brakes" in one for one in faults(HEAD + steps))
+
+
+def test_a_setting_of_the_lesson_s_own_header_is_blamed_there_and_once() -> None:
+    head = HEAD.replace('"healthy"', '"long"')
+    found = faults(lesson("", head=head) + '+++\ntitle = "b"\n+++\nx\n')
+    assert len(found) == 1
+    assert found[0].startswith("lesson, line 4, free_stroke = long: ")
+
+
+def test_no_slip_of_the_keyboard_brings_anything_but_faults() -> None:
+    chance, texts = Random(6), [shipped_text(name) for name in shipped_names()]
+    slips = ("{", "}", '"', "+++\n", "\n## Question\n", "= 3", "\x00", "\N{PILE OF POO}", "|", "- ", "'", "[", "limit")
+    good = 0
+    for _ in range(300):
+        text = chance.choice(texts)
+        for _ in range(chance.randrange(1, 4)):
+            at = chance.randrange(len(text))
+            text = text[:at] + chance.choice(slips) + text[at + chance.randrange(3) :]
+        try:
+            good += bool(read_lesson(text).steps)
+        except LessonError as error:
+            assert all(str(one) for one in error.faults)
+    assert 0 < good < 300

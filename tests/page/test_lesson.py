@@ -373,23 +373,55 @@ def test_keys_typed_into_a_field_are_left_to_it(lesson: Lesson) -> None:
         assert it.page.locator("#mine").input_value() == "b q"
 
 
+IMPORTED = """async (act) => {
+  const all = document.querySelector("script[type=module]").textContent;
+  const text = all.replace(/mountLesson\\(document[^;]*;/, "");
+  const module = await import(URL.createObjectURL(new Blob([text], {type: "text/javascript"})));
+  const el = document.body.appendChild(document.createElement("div"));
+  const data = {...JSON.parse(document.getElementById("data").textContent), keysWide: false};
+  return ACT(module, el, data);
+}"""
+
+
+def run(it: Opened, act: str) -> Any:
+    """Run something with the lesson's module in an element of its own, beside the lesson of the page."""
+    return it.page.evaluate(IMPORTED.replace("ACT", f"({act})"))
+
+
 def test_a_lesson_leaves_nothing_behind(lesson: Lesson) -> None:
     with lesson() as it:
-        left = it.page.evaluate(
-            """async () => {
-              const all = document.querySelector("script[type=module]").textContent;
-              const text = all.replace(/mountLesson\\(document[^;]*;/, "");
-              const url = URL.createObjectURL(new Blob([text], {type: "text/javascript"}));
-              const {mountLesson} = await import(url);
-              const el = document.body.appendChild(document.createElement("div"));
-              const data = JSON.parse(document.getElementById("data").textContent);
-              const made = mountLesson(el, {...data, wholePage: false, keysWide: false});
+        left = run(
+            it,
+            """async ({mountLesson}, el, data) => {
+              const made = mountLesson(el, {...data, wholePage: false});
               made.go(3);
-              made.rewrite(data.steps.slice(0, 2));
-              const at = made.at;
               made.destroy();
               await new Promise((done) => setTimeout(done, 300));
-              return [at, el.childElementCount, el.className];
-            }"""
+              return [el.childElementCount, el.className];
+            }""",
         )
-        assert left == [1, 0, ""]
+        assert left == [0, ""]
+
+
+def test_as_a_component_it_tells_its_steps_and_takes_others_while_they_are_written(lesson: Lesson) -> None:
+    with lesson() as it:
+        told = run(
+            it,
+            """({render}, el, data) => {
+              const heard = {}, steps = [];
+              el.addEventListener("lessonstep", ({detail}) => steps.push(`${detail.at}${detail.shown ? "!" : ""}`));
+              const model = {data, on: (name, act) => (heard[name] = act), off: (name) => delete heard[name]};
+              const leave = render({model, el});
+              const title = () => el.querySelector("[data-part=title]").textContent;
+              const press = (act) => el.querySelector(`[data-act=${act}]`).click();
+              press("next");
+              press("next");
+              const before = title();
+              model.steps = JSON.stringify([data.steps[0], {...data.steps[1], title: "Another title"}]);
+              heard.steps();
+              const after = title();
+              leave();
+              return [steps, before, after, Object.keys(heard), el.childElementCount];
+            }""",
+        )
+        assert told == [["0", "0!", "1", "1"], "No question here", "Another title", ["remove"], 0]

@@ -5,6 +5,8 @@
  *     const lesson = mountLesson(element, data);    // data as mechviz/lessons/data.py makes it
  *     lesson.destroy();
  *
+ * The element tells of every step by an event `lessonstep` with `{at, shown}` as its detail.
+ *
  * A step with a question shows it first; the next key answers it, and only then the brake moves. The step stands in the
  * address of a page that is a lesson and nothing else; elsewhere `data.kept` begins as its `text` says, and is told what
  * has `changed`.
@@ -240,6 +242,8 @@ class LessonPlayer {
     this.box.write();
     this.notes.write();
     this.#address();
+    const {at, shown} = this;
+    this.el.dispatchEvent(new CustomEvent("lessonstep", {bubbles: true, composed: true, detail: {at, shown}}));
   }
 
   /** Keep the step in the address of a page that is a lesson and nothing else, or with whom the lesson is part of. */
