@@ -5,14 +5,12 @@ With an adjuster that takes up nothing the stroke meets its limit of 2 in after 
 
 from pathlib import Path
 
-from PIL import Image
-
+from mechviz.export import svg_to_png
 from mechviz.lessons import build_lesson, load_lesson
-from mechviz.lessons.film import lesson_film
-from mechviz.solid.film import Screen
+from mechviz.lessons.film import frame_svg, lesson_film
 
 PICTURE = Path(__file__).with_suffix(".png")
-SCREEN = Screen(1040, 585)
+WIDTH = 1040
 
 
 def main(out: Path = PICTURE) -> float:
@@ -21,11 +19,9 @@ def main(out: Path = PICTURE) -> float:
     step = built.steps[1]
     worn = (step.start.lining - step.end.lining) / 25.4
     assert round(worn, 3) == 0.031
-    film = lesson_film(built)
-    answered = next(hold for hold in film.holds if hold.step == 1 and "answer" in hold.sections)
-    frame = film.frame(answered)
-    small = Image.fromarray(frame).resize((SCREEN.width, SCREEN.height), Image.Resampling.LANCZOS)
-    small.quantize(96).save(out, optimize=True)
+    holds = lesson_film(built).holds
+    answered = next(hold for hold in holds if hold.step == 1 and "answer" in hold.sections)
+    out.write_bytes(svg_to_png(frame_svg(built, answered, "light"), WIDTH))
     return worn
 
 

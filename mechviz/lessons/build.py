@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 from geometry.air import SCENARIOS, course, happenings
@@ -59,6 +60,15 @@ class BuiltStep:
     def keys(self) -> StepKeys:
         """The step's header."""
         return self.step.keys
+
+    @cached_property
+    def life(self) -> Study:
+        """The working life that the step stands in."""
+        return _life_of(self.step, self.setup)
+
+    def lived(self, wear: float) -> Stand:
+        """Return where the brake of a step in the working life stands at a wear (mm)."""
+        return _lived(self.life, wear, bool(self.place.get("hot")))
 
     def figures(self, system: System) -> Figures:
         """Return the step's figures in a system of units."""
@@ -271,8 +281,7 @@ def _life_step(step: Step, setup: Setup, _: _Typed) -> _Place:
     """A step in the working life: its wear by name or by length."""
     keys = step.keys
     which, hot = (keys.life.adjuster, keys.life.drum == "hot") if keys.life else ("working", False)
-    working = study(setup, Asked(state="working"))
-    lived = working if which == "working" else working.stopped()
+    lived = _life_of(step, setup)
     move = keys.move
     first, last = (keys.life.wear if keys.life else "0 mm", "life.wear"), None
     if move is not None and move.what == "wear":
@@ -282,6 +291,12 @@ def _life_step(step: Step, setup: Setup, _: _Typed) -> _Place:
     start, stop = (_lived(lived, wear, hot) for wear in (begin, end))
     motion = None if last is None else {"kind": "wear", "from": begin, "to": end}
     return start, stop, APPLIED, APPLIED, motion, {"which": which, "wear": begin, "hot": hot}, None
+
+
+def _life_of(step: Step, setup: Setup) -> Study:
+    working = study(setup, Asked(state="working"))
+    stopped = step.keys.life is not None and step.keys.life.adjuster == "stopped"
+    return working.stopped() if stopped else working
 
 
 def _wear(lived: Study, step: Step, typed: str, key: str) -> float:

@@ -13,7 +13,8 @@ from pathlib import Path
 import numpy as np
 
 from mechviz.drawing.layout import HEIGHT, WIDTH
-from mechviz.drawing.lettering import Rank, Size, Text, folded
+from mechviz.drawing.lettering import Rank, Text, folded
+from mechviz.drawing.marks import element
 from mechviz.drawing.picture import document, picture
 from mechviz.drawing.scene import Scene
 from mechviz.export import svg_to_png
@@ -36,7 +37,7 @@ SHARE = 0.7
 """Of the film's width, what the picture takes."""
 LEFT = WIDTH * SHARE + 24.0
 ROOM = WIDTH - LEFT - 28.0
-TOP, LEADING, GAP = 66.0, 1.24, 16.0
+TOP, LEADING, GAP, BETWEEN = 40.0, 1.24, 14.0, 6.0
 BOTTOM = HEIGHT - 56.0
 
 
@@ -120,8 +121,7 @@ def frame_svg(built: Built, hold: Hold, theme: ThemeName) -> str:
     """Return one picture of the film as an SVG: the drawing at the left, the words at the right."""
     step = built.steps[hold.step]
     inside = _drawing(step, hold, theme)
-    for text in _words(built, hold):
-        inside += text.svg()
+    inside += _words(built, hold)
     return document(inside, f"{built.lesson.title}, step {hold.step + 1}", step.keys.title, WIDTH, 1.0, theme)
 
 
@@ -150,45 +150,53 @@ def _picture(step: BuiltStep, scene: Scene, theme: ThemeName, hold: Hold) -> str
     return pointed(drawn.svg, step, drawn.where.scale).strip()
 
 
-def _words(built: Built, hold: Hold) -> Iterator[Text]:
+def _words(built: Built, hold: Hold) -> str:
     """The words beside the picture, as large as they fit."""
-    tries = [tuple(_set(built, hold, size)) for size in SIZES]
-    yield from next((texts for texts in tries if texts[-1].y <= BOTTOM), tries[-1])
-    yield Text(f"{built.lesson.title}: step {hold.step + 1} of {len(built.steps)}", LEFT, 34.0, "note", rank="soft")
+    tries = ((scale, tuple(_set(built, hold, ROOM / scale))) for scale in SCALES)
+    found = [(scale, texts) for scale, texts in tries if texts[-1].y * scale <= BOTTOM - TOP]
+    scale, texts = found[0] if found else (SCALES[-1], tuple(_set(built, hold, ROOM / SCALES[-1])))
+    inside = "".join(text.svg() for text in texts)
+    head = Text(f"{built.lesson.title}: step {hold.step + 1} of {len(built.steps)}", LEFT, 34.0, "note", rank="soft")
     last = hold.step == len(built.steps) - 1
-    for n, line in enumerate(folded(ESTIMATE, WIDTH - 60.0, "note") if last else ()):
-        yield Text(line, 30.0, HEIGHT - 34.0 + 18.0 * n, "note", rank="soft")
+    foot = [Text(ESTIMATE, 30.0, HEIGHT - 24.0, "note", rank="soft")] if last else []
+    return element("g", inside, transform=f"translate({LEFT:g} {TOP:g}) scale({scale:g})") + "".join(
+        text.svg() for text in (head, *foot)
+    )
 
 
-SIZES: tuple[Size, ...] = ("label", "note")
-"""Letters of the words, the largest first."""
+SCALES = (1.35, 1.2, 1.1, 1.0, 0.9, 0.8, 0.7)
+"""How many times larger than a label's the letters may be, the largest first."""
 HEADS: dict[Section, tuple[str, Rank]] = {
     "question": ("Question", "soft"),
     "answer": ("Answer", "spread"),
     "caution": ("Caution", "ink"),
 }
+TITLE, LINE = 33.0, Text("x").height * LEADING
+"""From one line to the next, of the title and of the words."""
 
 
-def _set(built: Built, hold: Hold, plain: Size) -> Iterator[Text]:
+def _set(built: Built, hold: Hold, room: float) -> Iterator[Text]:
+    """The words in lines that fit a width, from the top left corner of their place."""
     step = built.steps[hold.step]
     texts = step.texts[built.system]
-    y = TOP
-    for line in folded(step.keys.title, ROOM, "heading"):
-        yield Text(line, LEFT, y, "heading")
-        y += 34.0
+    y = 0.0
+    for line in folded(step.keys.title, room, "heading"):
+        y += TITLE
+        yield Text(line, 0.0, y, "heading")
     for section in hold.sections:
-        head = HEADS.get(section)
         if section not in texts:
             continue
+        y += GAP
+        head = HEADS.get(section)
         if head is not None:
-            yield Text(head[0], LEFT, y + GAP, "figure" if section == "caution" else plain, rank=head[1])
-            y += GAP + Text("x", size=plain).height * LEADING
+            y += LINE
+            yield Text(head[0], 0.0, y, "figure" if section == "caution" else "label", rank=head[1])
         for block in texts[section]:
             for words in _lines(block.kind, block.rows):
-                for line in folded(words, ROOM, plain):
-                    yield Text(line, LEFT, y + 6.0, plain)
-                    y += Text("x", size=plain).height * LEADING
-            y += 6.0
+                for line in folded(words, room, "label"):
+                    y += LINE
+                    yield Text(line, 0.0, y, "label")
+            y += BETWEEN
 
 
 def _lines(kind: str, rows: tuple[tuple[tuple[object, ...], ...], ...]) -> Iterator[str]:

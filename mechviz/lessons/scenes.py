@@ -31,7 +31,7 @@ def step_scene(built: BuiltStep, share: float = 1.0) -> Scene | None:
         at = built.begins if share < 1 else built.at
         scene = held_scene(built.setup, built.row.wheel, "released" if at.typed == "released" else "applied")
         return scene if scene.exists else None
-    stand = _between(built.start, built.end, share)
+    stand = _between(built, share)
     scene = _placed(built, stand, share)
     return scene if scene.exists else None
 
@@ -41,8 +41,12 @@ def drawn_scene(built: BuiltStep) -> Scene | None:
     return step_scene(built, 1.0) or step_scene(built, 0.0)
 
 
-def _between(start: Stand, end: Stand, share: float) -> Stand:
-    first, last = start.values(), end.values()
+def _between(built: BuiltStep, share: float) -> Stand:
+    """Where the brake stands on the way; over a life its adjuster sets it as that life says."""
+    motion = built.motion
+    if motion is not None and motion["kind"] == "wear":
+        return built.lived(float(motion["from"] + share * (motion["to"] - motion["from"])))
+    first, last = built.start.values(), built.end.values()
     return Stand(**{name: first[name] + share * (last[name] - first[name]) for name in first})
 
 

@@ -68,3 +68,12 @@ def test_a_film_is_written_and_its_frames_differ(tmp_path: Path) -> None:
     next(reader)
     frames = list(reader)
     assert frames[0] != frames[-1]
+
+
+def test_over_a_life_the_working_adjuster_holds_the_stroke_on_the_way_too() -> None:
+    steps = build_lesson(load_lesson("04-adjuster")).steps
+    follows = next(step for step in steps if step.keys.title == "It follows the wear")
+    scenes = [step_scene(follows, share) for share in np.linspace(0, 1, 7)]
+    strokes = [scene.state.stroke or 0.0 for scene in scenes if scene is not None]
+    assert len(strokes) == 7
+    assert max(strokes) - min(strokes) < 3.0
