@@ -15,14 +15,15 @@ from geometry.setup.text import read_file
 Raw = Mapping[str, Any]
 
 
-def changed_setup(setup: Setup, changes: Raw) -> Setup:
+def changed_setup(setup: Setup, changes: Raw, text: str | None = None) -> Setup:
     """Return a setup with some of its keys set anew. Raises `SetupError` of the keys that cannot be.
 
-    ``changes`` has the sections of a setup file. What was measured on the one vehicle was not measured on the other.
+    ``changes`` has the sections of a setup file; ``text`` is that of the setup itself, where it is from no file. What
+    was measured on the one vehicle was not measured on the other.
     """
     if not changes:
         return setup
-    raw = _merged(_own(setup), changes)
+    raw = _merged(_own(setup, text), changes)
     made = read_setup_text(toml_of(raw), setup.source)
     return replace(made, title=setup.title, system=setup.system)
 
@@ -37,11 +38,11 @@ def setup_called(name: str) -> Setup:
     return read_setup(name)
 
 
-def _own(setup: Setup) -> dict[str, Any]:
+def _own(setup: Setup, text: str | None) -> dict[str, Any]:
     """What the setup's own file says, or that it is based on the built-in one."""
-    if setup.source in builtin_names():
+    if text is None and setup.source in builtin_names():
         return {"schema": 1, "base": setup.source}
-    raw = tomllib.loads(read_file(Path(setup.source)))
+    raw = tomllib.loads(read_file(Path(setup.source)) if text is None else text)
     raw.pop("measured", None)
     return raw
 

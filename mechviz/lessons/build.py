@@ -85,10 +85,15 @@ class Built:
     steps: tuple[BuiltStep, ...]
 
 
-def build_lesson(lesson: Lesson, setup: Setup | None = None, system: System | None = None) -> Built:
-    """Return a lesson on its own brake, or on another ``setup``. Raises `LessonError` with all that cannot be."""
+def build_lesson(
+    lesson: Lesson, setup: Setup | None = None, system: System | None = None, text: str | None = None
+) -> Built:
+    """Return a lesson on its own brake, or on another ``setup``. Raises `LessonError` with all that cannot be.
+
+    ``text`` is the TOML of a ``setup`` that is from no file, for steps that set some of its keys anew.
+    """
     own = in_units(setup or setup_called(lesson.keys.brake), system)
-    builder = _Builder(lesson, own)
+    builder = _Builder(lesson, own, text)
     steps = [builder.step(step) for step in lesson.steps]
     raise_all(builder.faults)
     built = tuple(step for step in steps if step is not None)
@@ -98,8 +103,8 @@ def build_lesson(lesson: Lesson, setup: Setup | None = None, system: System | No
 class _Builder:
     """What the steps of one lesson share: its brakes, each solved once, and the faults found so far."""
 
-    def __init__(self, lesson: Lesson, own: Setup) -> None:
-        self.lesson, self.own = lesson, own
+    def __init__(self, lesson: Lesson, own: Setup, text: str | None) -> None:
+        self.lesson, self.own, self.text = lesson, own, text
         self.brakes: list[Setup] = [own]
         self.named: dict[str, int] = {"": 0}
         self.faults: list[Fault] = []
@@ -124,7 +129,7 @@ class _Builder:
             return self.named[name]
         try:
             base = self.own if keys.brake is None else in_units(setup_called(keys.brake), self.own.system)
-            made = changed_setup(base, keys.set)
+            made = changed_setup(base, keys.set, self.text if keys.brake is None else None)
         except MechvizError as error:
             self.faults += [placed(one, step.spot(f"set.{one.where}"), f"set.{one.where}") for one in error.faults]
             return None

@@ -21,14 +21,18 @@ DRUMS = {"see-through": "ghost", "solid": "solid", "removed": "off"}
 
 
 def lesson_page_data(
-    lesson: Lesson, setup: Setup | None = None, system: System | None = None, theme: Theme = "auto"
+    lesson: Lesson,
+    setup: Setup | None = None,
+    system: System | None = None,
+    theme: Theme = "auto",
+    text: str | None = None,
 ) -> Data:
     """Return what the script needs to play a lesson in any element: ``mountLesson(el, data)``.
 
-    ``setup`` is another brake than the lesson's own, ``system`` says which units stand first. The style sheet comes
-    with it as ``css``. Raises `LessonError` with everything that cannot be on that brake.
+    ``setup`` is another brake than the lesson's own (``text`` its TOML where it is from no file), ``system`` says which
+    units stand first. The style sheet comes with it as ``css``. Raises `LessonError` with everything that cannot be on that brake.
     """
-    return built_data(build_lesson(lesson, setup, system), theme)
+    return built_data(build_lesson(lesson, setup, system, text), theme)
 
 
 def built_data(built: Built, theme: Theme = "auto") -> Data:

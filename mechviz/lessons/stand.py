@@ -34,8 +34,9 @@ WORDS: Mapping[str, tuple[str, ...]] = {
 }
 """Words that may stand for a figure."""
 
-HEALTHY, PAST = 12.7, 25.4 / 8
-"""mm: a free stroke well inside the trade's band (the project's figure), and how far past its limit a stroke goes."""
+HEALTHY, PAST = 12.7, 25.4 / 8 + 0.05
+"""mm: a free stroke well inside the trade's band, and how far past its limit a stroke goes: 1/8 in and a hair, so that
+no two roundings of it differ (the project's figures)."""
 SHY = 0.02
 """mm: how far inside its limit a stroke at the limit stays, so that it is not told over it by rounding."""
 ROOM = 0.97

@@ -7,7 +7,7 @@ import pytest
 from geometry.condition import Condition
 from geometry.found import condition_of
 from geometry.kinematics import free_stroke
-from geometry.setup import Setup, read_setup
+from geometry.setup import Setup, read_setup, read_setup_text
 from geometry.states import at_pressure, at_stroke
 from mechviz.checks.case import COLD, HOT, Case
 from mechviz.drawing.words import bound, figure, length, small, to_square
@@ -125,3 +125,12 @@ def test_a_published_figure_is_told_in_the_reader_s_units(typed: str, metric: st
 def test_another_brake_of_a_step_is_that_brake() -> None:
     setup = read_setup("drive-16.5x7")
     assert said(setup, "{arm} {chamber.size}", 'set.linkage.arm_length = "6 in"\nset.chamber.size = "24"') == "6 in 24"
+
+
+def test_a_setup_from_no_file_is_changed_by_its_text() -> None:
+    text = 'schema = 1\ntitle = "Sent"\nbase = "drive-16.5x7"\n[linkage]\narm_length = "5 3/4 in"\n'
+    setup = read_setup_text(text, "sent.toml")
+    body = f'{HEAD}\n+++\ntitle = "Step"\nset.linkage.pin_reach = "6 1/8 in"\n+++\n{{arm}} {{brake}}\n'
+    built = build_lesson(read_lesson(body), setup, text=text)
+    assert words_of(built.steps[0].texts["inch"]["text"]) == "5 3/4 in Sent"
+    assert built.brakes[1].brake.linkage.pin_reach == pytest.approx(6.125 * 25.4)
