@@ -30,7 +30,7 @@ def lesson_page_data(
     """Return what the script needs to play a lesson in any element: ``mountLesson(el, data)``.
 
     ``setup`` is another brake than the lesson's own (``text`` its TOML where it is from no file), ``system`` says which
-    units stand first. The style sheet comes with it as ``css``. Raises `LessonError` with everything that cannot be on that brake.
+    units stand first. The style sheet comes with it as ``css``. Raises `LessonError` with all that cannot be.
     """
     return built_data(build_lesson(lesson, setup, system, text), theme)
 
