@@ -109,7 +109,8 @@ def _checked(read: "Lesson", setup: str | None) -> int:
     if faults:
         raise LessonError(list(dict.fromkeys(faults)))
     brakes = ", ".join((*read.brakes, *(() if setup is None else (setup,))))
-    say(f"{read.title}: {len(read.steps)} steps, nothing wrong on {brakes}.\n")
+    steps = "1 step" if len(read.steps) == 1 else f"{len(read.steps)} steps"
+    say(f"{read.title}: {steps}, nothing wrong on {brakes}.\n")
     return 0
 
 

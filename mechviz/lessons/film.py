@@ -21,7 +21,8 @@ from mechviz.export import svg_to_png
 from mechviz.lessons.blocks import Text as Words
 from mechviz.lessons.build import Built, BuiltStep
 from mechviz.lessons.markdown import Section
-from mechviz.lessons.scenes import pointed, step_scene
+from mechviz.lessons.names import RANDOM
+from mechviz.lessons.scenes import CHOSEN, pointed, step_scene
 from mechviz.look.colours import ThemeName
 from mechviz.report.cautions import ESTIMATE
 from mechviz.solid.encode import SCREENS, encoded
@@ -134,6 +135,7 @@ def _drawing(step: BuiltStep, hold: Hold, theme: ThemeName) -> str:
     note = ""
     if scene is None:
         words = "This state cannot be. Shown is where it began." if shown else "This state cannot be."
+        words = CHOSEN if step.keys.fault == RANDOM else words
         note = Text(words, 30.0, HEIGHT - 60.0, "figure").svg()
     if shown is None:
         return note

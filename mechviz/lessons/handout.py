@@ -11,8 +11,9 @@ from mechviz.export.seamless import without_seams
 from mechviz.export.typeset import TITLE_ROOM, breakable, tidy, typeset
 from mechviz.lessons.blocks import Text, data_of
 from mechviz.lessons.build import Built, BuiltStep
+from mechviz.lessons.names import RANDOM
 from mechviz.lessons.parts import part_called
-from mechviz.lessons.scenes import drawn_scene, pointed
+from mechviz.lessons.scenes import CHOSEN, drawn_scene, pointed
 from mechviz.look import fractions
 from mechviz.look.colours import PRINT, colours
 from mechviz.report.cautions import ESTIMATE
@@ -47,6 +48,7 @@ def _step(step: BuiltStep, built: Built) -> dict[str, Any]:
     return {
         "title": _set(keys.title),
         "picture": _picture(step),
+        "instead": CHOSEN if keys.fault == RANDOM else "",
         "lit": [{"words": words, "verb": verb} for words, verb in _lit(step)],
         **{name: data_of(texts.get(name, ())) for name in ("text", "question", "answer", "caution")},
         "sources": _set("; ".join(keys.sources)),

@@ -13,6 +13,7 @@ from mechviz.drawing.scene import Scene, scene_at
 from mechviz.drawing.words import length
 from mechviz.faults.scene import held_scene
 from mechviz.lessons.build import BuiltStep
+from mechviz.lessons.names import RANDOM
 from mechviz.lessons.parts import part_called
 from mechviz.lessons.stand import At, Stand
 
@@ -22,9 +23,18 @@ BEHIND = ("plane-wheel", "note-magnifier", "note-gap", "note-cam", "note-push", 
 """What nobody sees from outside."""
 
 
+CHOSEN = "On the page a fault is chosen here, another one each time."
+"""Instead of a picture of a fault that only the page chooses."""
+
+
 def step_scene(built: BuiltStep, share: float = 1.0) -> Scene | None:
-    """Return the scene a ``share`` of the way through a step's move; None where no such state can be."""
+    """Return the scene a ``share`` of the way through a step's move; None where no such state can be.
+
+    Of a fault that the page chooses there is no picture either: `CHOSEN` says so.
+    """
     keys, share = built.keys, min(max(share, 0.0), 1.0)
+    if keys.fault == RANDOM:
+        return None
     if keys.page == "air":
         return _air_scene(built, share)
     if built.row is not None:

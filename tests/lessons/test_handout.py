@@ -6,9 +6,10 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from mechviz.lessons import Built, build_lesson, load_lesson, read_lesson
+from mechviz.lessons import Built, build_lesson, load_lesson, read_lesson, starter_text
 from mechviz.lessons.blocks import glued
 from mechviz.lessons.handout import lesson_handout
+from mechviz.lessons.scenes import CHOSEN
 from mechviz.report.cautions import ESTIMATE
 from tests.sweeps import sweep
 
@@ -75,3 +76,10 @@ def test_what_an_instructor_types_is_never_markup() -> None:
 def test_equal_lessons_give_equal_bytes() -> None:
     built = build_lesson(read_lesson(NASTY))
     assert lesson_handout(built) == lesson_handout(built)
+
+
+def test_a_fault_that_the_page_chooses_is_said_to_be_chosen_there() -> None:
+    steps = starter_text().replace('title = "My first lesson"', 'title = "Mine"')
+    found = pages(build_lesson(read_lesson(steps)))
+    assert plain(CHOSEN) in found[2]
+    assert plain(CHOSEN) not in found[0]
