@@ -31,7 +31,7 @@ def lesson_handout(built: Built, page: PageName = "a4") -> bytes:
     data = {
         "title": tidy(title, TITLE_ROOM),
         "about": _set(built.lesson.keys.about),
-        "brake": _set(f"The brake: {built.brakes[0].title}. {' '.join(found_lines(built.brakes[0], built.system))}"),
+        "brake": _set(_brake(built)),
         "page": [paper.width, paper.height],
         "margin": MARGIN,
         "colours": colours(PRINT),
@@ -40,6 +40,13 @@ def lesson_handout(built: Built, page: PageName = "a4") -> bytes:
         "closing": _set(ESTIMATE),
     }
     return typeset("handout.typ", data, _letters(data), "pdf")
+
+
+def _brake(built: Built) -> str:
+    """Which brake the lesson runs on, and how it was found."""
+    own = built.brakes[0]
+    lines = (f"The brake: {own.title}", *found_lines(own, built.system))
+    return " ".join(f"{line.rstrip('.')}." for line in lines)
 
 
 def _step(step: BuiltStep, built: Built) -> dict[str, Any]:
