@@ -181,7 +181,8 @@ def test_nothing_unexpected_at_the_top_level() -> None:
 
 
 @pytest.mark.parametrize(
-    "name", ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts", "typst", "contourpy", "pyarrow", "markdown_it"]
+    "name",
+    ["numpy", "scipy", "shapely", "pint", "pydantic", "cyclopts", "typst", "contourpy", "pyarrow", "markdown_it"],
 )
 def test_every_stated_dependency_is_used(name: str) -> None:
     used = set().union(*(imports_of(p) for package in PACKAGES for p in (ROOT / package).rglob("*.py")))

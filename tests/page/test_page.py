@@ -24,7 +24,7 @@ from mechviz.checks.case import COLD
 from mechviz.drawing.layout import layout
 from mechviz.drawing.scene import hotter, scene_at
 from mechviz.drawing.verdict import judged
-from mechviz.page.bundle import LESSON_ENTRY, bundled, in_order, script_files
+from mechviz.page.bundle import bundled, in_order, script_files
 from mechviz.page.html import page_css, page_html
 from mechviz.page.labels import page_names
 from mechviz.page.table import slider_box
@@ -77,10 +77,10 @@ def test_without_a_browser_the_message_names_the_packages(monkeypatch: pytest.Mo
 def test_the_script_is_one_module_with_the_agreed_names() -> None:
     assert "import " not in re.sub(r"/\*.*?\*/", "", bundled(), flags=re.DOTALL)
     assert bundled().rstrip().endswith("export const {mount} = $player, {render} = $component;")
-    lesson = bundled(LESSON_ENTRY)
+    lesson = bundled("mountLesson")
     assert "import " not in re.sub(r"/\*.*?\*/", "", lesson, flags=re.DOTALL)
-    assert lesson.rstrip().endswith("export const {mountLesson} = $lesson, {render} = $lesson_component;")
-    assert "mountLesson" not in bundled()
+    assert lesson.rstrip().endswith("export const {mountLesson} = $lesson;")
+    assert "mountLesson" not in bundled("mount")
     with pytest.raises(ValueError, match="component -> a -> component"):
         in_order(
             {"component": 'import {x} from "./a.js";\n', "a": 'import {y} from "./component.js";\n'}, ["component"]
