@@ -1,14 +1,28 @@
 """Options of the whole test suite: the fast suite is what runs without any."""
 
 import os
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
 
 from tests.made import Made, Pages, leave_out_the_modes, made_in
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # each core has a worker already; read when numpy is first imported
 LONGEST = "test_the_type_checker_finds_nothing"
 """Begun last, it would keep one worker busy while the others have nothing left."""
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator["Browser"]:
+    """One browser a worker: Playwright runs once in a thread."""
+    from tests.page.browser import chromium
+
+    with chromium() as found:
+        yield found
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

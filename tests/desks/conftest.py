@@ -15,7 +15,6 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from apps.web.server import free_port
 from tests.made import made_in
-from tests.page.browser import chromium
 
 ROOT = Path(__file__).parents[2]
 SIZES = {"projector": (1920, 1080), "laptop": (1366, 768), "phone": (390, 844)}
@@ -78,12 +77,6 @@ class Visited:
     def fits(self) -> bool:
         """Whether nothing makes the page scroll sideways."""
         return self.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture(scope="session")

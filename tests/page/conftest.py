@@ -1,6 +1,6 @@
 """One browser a worker, and what opens a built-in setup's page in it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from contextlib import AbstractContextManager
 from typing import Any
 
@@ -8,17 +8,11 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.made import WORN, Pages
-from tests.page.browser import Opened, chromium, opened
+from tests.page.browser import Opened, opened
 
 __all__ = ["WORN", "Open", "Pages"]
 
 Open = Callable[..., AbstractContextManager[Opened]]
-
-
-@pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with chromium() as found:
-        yield found
 
 
 @pytest.fixture
