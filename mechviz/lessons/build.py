@@ -23,6 +23,7 @@ from mechviz.lessons.keys import SETTINGS, StepKeys
 from mechviz.lessons.markdown import SECTIONS, Section
 from mechviz.lessons.model import Lesson, Step
 from mechviz.lessons.names import RANDOM
+from mechviz.lessons.parts import OF_PARKING, part_called
 from mechviz.lessons.stand import At, Stand, found_stand, moved, read_at, stand_of
 from mechviz.lifetime.study import Asked, Study, study
 from mechviz.page.air import shown
@@ -148,6 +149,7 @@ class _Builder:
         start, end, begins, at, motion, where, row = place
         motion = _apart(step) or motion
         built = BuiltStep(step, brake, setup, start, end, begins, at, motion, row, where, {})
+        self._fitted(step, setup)
         if keys.page in ("plain", "faults"):
             self._possible(built)
         return replace(built, texts={system: self._told(built, system) for system in SYSTEMS})
@@ -173,6 +175,14 @@ class _Builder:
                 fix = "name another one, or another brake"
                 raise MechvizError(fault(step.spot("fault"), "fault", problem, fix, keys.fault))
         return stand, stand, begins, at, motion, {"fault": keys.fault}, row
+
+    def _fitted(self, step: Step, setup: Setup) -> None:
+        """Hold the parts that are to be lit against the only ones that a brake may be without."""
+        for words in step.keys.light:
+            part = part_called(words)
+            if part is not None and part.words in OF_PARKING and setup.parking is None:
+                problem = f"is a part that {setup.title} does not have"
+                self.faults.append(fault(step.spot("light"), "light", problem, "leave it out", words))
 
     def _possible(self, built: BuiltStep) -> None:
         """Hold a step's states against what the brake can do, unless the step says that it cannot on purpose."""

@@ -58,6 +58,9 @@ PARTS: Mapping[str, Part] = {
 }
 """By its words."""
 
+OF_PARKING = ("parking section", "power spring")
+"""Parts that only a brake with a parking section has."""
+
 LABELS: tuple[str, ...] = tuple(dict.fromkeys(name.words for name in (*FEW, *PLANES)))
 """Names that the page writes into its picture."""
 

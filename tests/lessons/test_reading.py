@@ -193,3 +193,9 @@ def test_no_slip_of_the_keyboard_brings_anything_but_faults() -> None:
         with suppress(LessonError):
             good += bool(read_lesson(text).steps)
     assert 0 < good < 300
+
+
+def test_a_part_that_the_brake_does_not_have_cannot_be_lit() -> None:
+    header = 'brake = "steer-15x4"\nlight = ["power spring"]'
+    (found,) = faults(lesson(header))
+    assert "step 1, line 11, light = power spring: is a part that Steering axle" in found
