@@ -22,7 +22,7 @@ from geometry.loads import loads_of
 from geometry.setup import read_setup
 from mechviz.checks.case import HOT
 from mechviz.study import Outcome, Parameter, Plan, Study, Uniform, run
-from mechviz.study.front import non_dominated
+from mechviz.study.dominance import non_dominated
 from mechviz.study.sensitivity import sensitivity
 from mechviz.study.tolerance import tolerance
 from tests.study.singly import made
@@ -112,9 +112,11 @@ def main() -> None:
         )
         print(f"  ratio                         {rate / slow:10,.0f}")
         print(f"  possible, inside every limit  {result.valid.mean():10.1%} {result.inside.mean():.1%}")
-    objectives = np.stack([o.objective(result.outcomes[o.key]) for o in OUTCOMES[:12:4]], axis=1)
-    objectives[:, 0] = -objectives[:, 0]  # a longer stroke for more torque: objectives that contradict each other
-    for count in (2, 3):
+    # the torque asks for a long arm, the stroke for a short one, and the less torque the longer the shoes last
+    keys = ("brake-torque.worn-out.cold", "applied-stroke.worn-out.hot", "arm-angle-applied.new.cold")
+    objectives = np.stack([study.outcome(key).objective(result.outcomes[key]) for key in keys], axis=1)
+    objectives = np.column_stack([objectives, -objectives[:, 0]])
+    for count in (2, 3, 4):
         some = objectives[np.isfinite(objectives).all(axis=1), :count]
         print(f"front of {len(some):,} points in {count}  {timed(lambda s=some: non_dominated(s), 1):9.2f} s")
     print(f"sensitivity, 2048 base points   {timed(lambda: sensitivity(study, 2048), 1):10.2f} s")

@@ -7,10 +7,10 @@ from hypothesis import strategies as st
 
 from geometry.arrays import Array
 from geometry.setup import read_setup
-from mechviz.study import Outcome, Parameter, Plan, Study, Uniform, run
-from mechviz.study import front as module
+from mechviz.study import Outcome, Parameter, Plan, Study, Uniform, dominance, run
 from mechviz.study.best import best
-from mechviz.study.front import front, non_dominated
+from mechviz.study.dominance import non_dominated
+from mechviz.study.front import front
 
 IN = 25.4
 
@@ -28,12 +28,20 @@ def test_it_is_what_comparing_every_pair_gives_ties_included(
     assert non_dominated(rows).tolist() == slowly(rows)
 
 
-@pytest.mark.parametrize("objectives", [2, 3, 4])
-def test_points_beyond_one_block_are_compared_too(objectives: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "BLOCK", 16)
-    monkeypatch.setattr(module, "FIRST", 4)
-    rows = np.random.default_rng(objectives).normal(size=(900, objectives))
-    assert non_dominated(rows).tolist() == slowly(rows)
+@pytest.mark.parametrize("objectives", [2, 3, 4, 5])
+@pytest.mark.parametrize("kind", ["few are left", "many are left", "all are left"])
+def test_halving_and_halving_again_misses_nothing(objectives: int, kind: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    draw = np.random.default_rng(objectives)
+    rows = draw.normal(size=(900, objectives))
+    if kind != "few are left":
+        noise = draw.normal(size=900) if kind == "many are left" else 0.0
+        rows[:, -1] = -rows[:, :-1].sum(axis=1) + 0.1 * noise
+    expected = slowly(rows)
+    for small, smaller, first in ((6, 4, 32), (1, 1, 1), (3, 2, 5)):
+        monkeypatch.setattr(dominance, "SMALL", small)
+        monkeypatch.setattr(dominance, "SMALLER", smaller)
+        monkeypatch.setattr(dominance, "FIRST", first)
+        assert non_dominated(rows).tolist() == expected
 
 
 def test_scaling_an_objective_changes_nothing() -> None:
