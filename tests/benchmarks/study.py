@@ -96,7 +96,7 @@ def main() -> None:
     for name, parameters in (("mounting", MOUNTING), ("foundation too", FOUNDATION)):
         study = Study(base, parameters, OUTCOMES, Plan("monte-carlo", POINTS))
         values = study.plan.values(parameters)
-        whole = timed(lambda s=study: run(s))
+        whole = timed(lambda s=study: run(s), 2)
         alone = timed(lambda s=study: run(s, workers=1), 2)
         result = run(study)
         singly = timed(lambda s=study, v=values: one_at_a_time(s, v), 1)
