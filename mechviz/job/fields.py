@@ -29,7 +29,7 @@ STEPS: Mapping[Step, str] = {
 
 CAUTIONS: Mapping[str, str] = {
     "spring": "A spring brake holds 1500 to 2000 lbf (7 to 9 kN). Never open, strike or unbolt its can.",
-    "release": "Chock the wheels before the spring brakes are released: nothing else holds the vehicle then.",
+    "release": "Chock the wheels before anyone goes under: with the spring brakes released nothing else holds it.",
     "hot": "A drum that has just worked burns skin: do not touch it.",
     "clamp": "Do not loosen the clamp ring: the spring behind it can throw the chamber apart.",
     "hands": "Keep hands and sleeves out of the way of arm and pushrod: air moves them without warning.",

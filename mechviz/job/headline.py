@@ -79,7 +79,8 @@ def headline(look: Look) -> Headline:
         words = " ".join(look.understood.general)
         return Headline(WRONG_FIELD, "not-evaluated", next_step=words)
     if not look.begun:
-        return Headline(NOTHING, "not-evaluated", next_step=_begin(), next_key=FIRST[0])
+        step, key = _reading(look, "")
+        return Headline(NOTHING, "not-evaluated", next_step=step, next_key=key)
     word, result, reasons = _word(look)
     step, key = _next(look, reasons)
     return Headline(word, result, _margin(look), _angle(look), _reserve(look), reasons, step, key)
@@ -166,10 +167,6 @@ def _reserve(look: Look) -> str:
     return ", ".join(words)
 
 
-def _begin() -> str:
-    return f"Start with the {_small(f.field(FIRST[0]).label)}, then the wheel."
-
-
 def _next(look: Look, reasons: tuple[CheckRow, ...]) -> tuple[str, str]:
     """What to do next, and the field to go to where that is a reading."""
     if reasons and reasons[0].result in ("fail", "close"):
@@ -178,7 +175,7 @@ def _next(look: Look, reasons: tuple[CheckRow, ...]) -> tuple[str, str]:
         return f"{f.field(key).label}: {words}", key
     stroke = next((row for row in of_check(look.rows, STROKE) if row.result == "not-evaluated"), None)
     if stroke is not None:
-        return _reading(look, stroke)
+        return _reading(look, stroke.missing, in_labels(stroke.advice))
     return _more(look)
 
 
@@ -192,18 +189,19 @@ def _more(look: Look) -> tuple[str, str]:
     return "Everything that is asked for here was read.", ""
 
 
-def _reading(look: Look, row: CheckRow) -> tuple[str, str]:
-    """Which reading is wanted next: the first in the order of the hands that a verdict on the stroke needs."""
+def _reading(look: Look, missing: str, advice: str = "") -> tuple[str, str]:
+    """Which reading is wanted next: the first in the order of the hands that a verdict on the stroke needs.
+
+    ``missing`` is the key that the stroke's check waits for, ``advice`` its words, told where no reading is lacking.
+    """
     typed = look.job.wheel(look.side, look.phase)
     named = {"chamber.style", "chamber.size"} <= typed.keys()
     lacking = [key for key in FIRST if key not in typed and not (named and key in RING)]
-    key = row.missing if row.missing in typed or not lacking else lacking[0]
+    key = missing if missing in typed or not lacking else lacking[0]
     if not f.known(key):
-        return in_labels(row.advice), ""
+        return advice, ""
     one = f.field(key)
-    if key in typed:
-        return in_labels(row.advice), key
-    return f"Read next: {_small(one.label)}. {one.how}", key
+    return (advice, key) if key in typed else (f"Read next: {_small(one.label)}. {one.how}", key)
 
 
 RING = ("measured.clamp_diameter", "measured.long_stroke_marks")

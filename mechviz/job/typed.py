@@ -1,6 +1,7 @@
 """A text from a field, made what the setup file takes: a bare figure gets its unit, and a slip is told in words."""
 
 from fractions import Fraction
+from math import inf
 
 from geometry.errors import Fault, PartError
 from geometry.number_text import UnreadableError, read_number
@@ -35,9 +36,19 @@ def for_the_file(field: Field, typed: str, system: System) -> object:
     if field.kind == "length" and system == "metric":
         _no_bare_fraction(field, plain)
     written = with_unit(field, plain, system)
-    value = parse(written, field.kind, field.key)
-    _in_bounds(field, value, typed, system)
+    _in_bounds(field, _parsed(field, written, typed, system), typed, system)
     return written
+
+
+def _parsed(field: Field, written: str, typed: str, system: System) -> float:
+    """The quantity in the unit used inside; one that no vehicle has is held against what such a reading can be."""
+    assert field.kind not in ("choice", "text")
+    try:
+        return parse(written, field.kind, field.key)
+    except PartError as error:
+        if error.faults[0].most is not None:
+            _in_bounds(field, inf, typed, system)
+        raise
 
 
 def _chosen(field: Field, typed: str) -> object:

@@ -51,4 +51,5 @@ def test_every_dangerous_step_has_its_caution() -> None:
     assert cautions["condition.lining_thickness"] == "dust"
     assert cautions["parking.fitted"] == "spring"
     assert {cautions[key] for key in ("measured.stroke", "condition.free_stroke")} == {"hands"}
+    assert FIELDS[0].caution == "release"
     assert "Chock the wheels" in f.CAUTIONS["release"]

@@ -84,6 +84,11 @@ def test_the_next_reading_is_the_one_that_the_verdict_waits_for(given: dict[str,
     assert found.next_step.startswith("Read next: ")
 
 
+def test_a_wheel_on_which_nothing_was_read_says_what_to_read_first() -> None:
+    assert headline(look(Job(), "left")).next_key == "test.reservoir_pressure"
+    assert headline(look(put(Job(), "axle", AXLE), "right")).next_key == "measured.clamp_diameter"
+
+
 def test_no_word_of_the_setup_file_reaches_the_mechanic() -> None:
     for typed in (job(), job(OVER), put(job(), "left", {"measured.arm_angle_applied": "75"}), Job()):
         found = headline(look(typed, "left"))

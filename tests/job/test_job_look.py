@@ -41,6 +41,7 @@ def test_a_clash_stands_beside_a_field_and_what_is_left_is_judged() -> None:
     ("key", "text", "words"),
     [
         ("measured.stroke", "44.5", "more than any such brake has"),
+        ("measured.stroke", "44 m", "more than any such brake has (4.724 in)"),
         ("measured.stroke", "44,5 mm", 'write a point instead: "44.5 mm"'),
         ("measured.stroke", "-1", "less than any such brake has"),
         ("measured.stroke", "1 3/4 kg", "is a mass"),
