@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import cast
 
 from geometry.errors import Fault, MechvizError, PartError
 from geometry.quantity import System
@@ -49,7 +50,13 @@ class Look:
     def understood(self) -> Understood:
         """What the texts come to."""
         job, texts = self.job, self.job.wheel(self.side, self.phase)
-        return understood(tuple(texts.items()), tuple(job.own.items()), job.base, self.title, job.system)
+        return understood(
+            tuple(texts.items()),
+            tuple((key, _frozen(value)) for key, value in job.own.items()),
+            job.base,
+            self.title,
+            job.system,
+        )
 
     @property
     def title(self) -> str:
@@ -106,23 +113,25 @@ def understood(
     """Make a setup of texts by key; a text that cannot be used is left out, with what is wrong with it in words.
 
     ``own`` are keys of the file that no field asks for. Left out are first the texts that cannot be read by themselves,
-    then those that the setup as a whole refuses, until what is left makes one.
+    then those that the setup as a whole refuses, then keys of the file, until what is left makes one.
     """
     values, errors = _read(texts, system)
-    seen = seen_by_ring(values, system)
+    seen, kept, general = seen_by_ring(values, system), dict(own), list[str]()
     named = dict(seen.named) if seen else {}
     while True:
-        every = {"measured.resolution": RESOLUTION[system], **dict(own), **named, **values}
+        every = {"measured.resolution": RESOLUTION[system], **kept, **named, **values}
         text = setup_text(base, title, every)
         try:
-            return Understood(read_setup_text(text, title, judging=True), text, errors, (), seen)
+            return Understood(read_setup_text(text, title, judging=True), text, errors, tuple(general), seen)
         except MechvizError as error:
             blamed = _blamed(error.faults, values, system)
-            if not blamed and not named:
-                general = tuple(said(fault, system) for fault in error.faults)
-                return Understood(None, text, errors, general, seen)
+            unfit = [] if blamed else [fault for fault in error.faults if fault.where in kept]
+            general += [f"{fault.where}: {_small(said(fault, system))}" for fault in unfit]
             errors.update(blamed)
-            _leave_out(values, named, list(blamed))
+            if not blamed and not unfit and not named:
+                general += [said(fault, system) for fault in error.faults]
+                return Understood(None, text, errors, tuple(general), seen)
+            _leave_out((values, kept), [*blamed, *(fault.where for fault in unfit)], named)
 
 
 NAMES_THE_CHAMBER = ("chamber.size", "chamber.style")
@@ -150,12 +159,18 @@ def _small(words: str) -> str:
     return f"{words[0].lower()}{words[1:]}"
 
 
-def _leave_out(values: dict[str, object], named: dict[str, object], keys: list[str]) -> None:
+def _leave_out(of: Sequence[dict[str, object]], keys: Sequence[str], named: dict[str, object]) -> None:
     """Leave keys out; where none is to blame it is the chamber that ring and marks named."""
-    for key in keys:
-        values.pop(key, None)
+    for values in of:
+        for key in keys:
+            values.pop(key, None)
     if not keys:
         named.clear()
+
+
+def _frozen(value: object) -> object:
+    """A value of a file that can be looked up by: its lists as tuples."""
+    return tuple(_frozen(one) for one in cast(list[object], value)) if isinstance(value, list) else value
 
 
 def _read(texts: tuple[tuple[str, str], ...], system: System) -> tuple[dict[str, object], dict[str, str]]:

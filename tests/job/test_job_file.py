@@ -101,3 +101,26 @@ def test_keys_that_no_field_asks_for_are_kept_and_count() -> None:
     assert seen is not None
     assert seen.brake.lining.friction == 0.41
     assert seen.measured.resolution == pytest.approx(25.4 / 64)
+
+
+def test_lists_of_a_setup_are_kept_too() -> None:
+    text = (
+        'schema = 1\nbase = "drive-16.5x7"\n[linkage]\narm_holes = ["5 in", "5.5 in"]\n'
+        '[cam]\nprofile = "table"\ntable = [["0 deg", "0.60 in"], ["70 deg", "1.20 in"], ["140 deg", "1.85 in"]]\n'
+    )
+    opened = put(job_of_setup(text), "left", {"measured.stroke": "1 3/4"})
+    seen = look(opened, "left")
+    assert seen.understood.general == ()
+    assert seen.setup is not None
+    assert seen.setup.arm_holes == pytest.approx((127.0, 139.7))
+    assert read_job_text(job_text(opened)) == opened
+
+
+def test_a_key_of_the_file_that_no_longer_fits_gives_way_to_what_is_read() -> None:
+    opened = job_of_setup(builtin_text("worn-drive-16.5x7"))
+    manual = look(put(opened, "axle", {"adjuster.kind": "manual"}), "left")
+    assert manual.setup is not None
+    assert manual.setup.brake.adjuster.kind == "manual"
+    assert manual.errors == {}
+    assert manual.understood.general[0].startswith("adjuster.senses: is stated, and a manual adjuster senses nothing")
+    assert headline(manual).word == "Out of adjustment"
