@@ -8,7 +8,7 @@ from geometry.quantity import System
 from geometry.setup import read_setup_text
 from mechviz.checks import CheckRow, any_failed
 from mechviz.job.look import Look, in_labels, said
-from mechviz.pushrod.study import Asked, Fitting, fitting
+from mechviz.pushrod.study import Asked, fitting
 from mechviz.pushrod.text import SQUARE_ROD, answer_rows, fit_cautions, heading, how_to_measure, steps, why_none
 from mechviz.pushrod.verdicts import fit_rows
 
@@ -52,7 +52,7 @@ def _fit(text: str, title: str, system: System) -> Fit:
         heading=_said_small(heading(found, failed)) if cut else "No pushrod does it",
         rows=tuple(answer_rows(found)) if cut else (),
         why=SQUARE_ROD if cut else why_none(found),
-        missing=tuple((key, in_labels(how_to_measure(found, key))) for key in _missing(found)),
+        missing=tuple((WRITTEN_AS.get(key, key), in_labels(how_to_measure(found, key))) for key in found.missing),
         steps=tuple(in_labels(step) for step in steps(found)) if cut else (),
         failed=tuple(row for row in rows if row.result in ("fail", "close")),
         cautions=tuple(fit_cautions(found)),
@@ -60,10 +60,8 @@ def _fit(text: str, title: str, system: System) -> Fit:
     )
 
 
-def _missing(found: Fitting) -> list[str]:
-    """What has to be measured first, by the key of the field where it is written."""
-    same = {"linkage.arm_length": "measured.arm_length"}
-    return [same.get(key, key) for key in found.missing]
+WRITTEN_AS = {"linkage.arm_length": "measured.arm_length"}
+"""The field of a job in which a figure stands that the setup file calls otherwise."""
 
 
 def _said_small(words: str) -> str:

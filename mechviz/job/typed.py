@@ -17,13 +17,17 @@ _SOURCE: dict[str, KindName] = {"length": "length", "angle": "angle", "pressure"
 
 
 def with_unit(field: Field, typed: str, system: System) -> str:
-    """Return a text with the unit that it was meant in, where it is a bare figure; else as it is."""
+    """Return a text with the unit that it was meant in, where it is a bare figure; else as it is.
+
+    A bare fraction where millimetres are read was no reading, and is none after it either.
+    """
     unit = field.unit(system)
     try:
         number = read_number(typed.strip()) if unit else None
     except UnreadableError:
         return typed
-    return typed if number is None or number.rest else f"{typed.strip()} {unit}"
+    slip = number is not None and unit == "mm" and "/" in number.typed
+    return typed if number is None or number.rest or slip else f"{typed.strip()} {unit}"
 
 
 def for_the_file(field: Field, typed: str, system: System) -> object:

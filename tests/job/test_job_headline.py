@@ -163,3 +163,10 @@ def test_the_fit_says_what_has_to_be_measured_first_and_then_what_to_cut() -> No
     assert any("cut off" in words for _, words in ready.rows)
     assert "Cut" in ready.heading or "cut" in ready.heading
     assert any("Never open or strike its housing" in one for one in ready.cautions)
+
+
+def test_an_arm_that_nobody_measured_is_to_be_measured_first() -> None:
+    found = fit_of(look(put(Job(), "left", {"measured.stroke": "1 3/4"}), "left"))
+    assert found is not None
+    assert "measured.arm_length" in [key for key, _ in found.missing]
+    assert not found.good

@@ -1,6 +1,7 @@
 """The mechanic's desk as a page: the form in the browser, the job on the bench, what follows from it sent back."""
 
 import asyncio
+import logging
 from contextlib import suppress
 from typing import Any, ClassVar, Literal, cast
 
@@ -79,6 +80,10 @@ def _meant(job: Job) -> dict[str, str]:
 
 
 RING = "measured.clamp_diameter"
+FAILED = (
+    '<p class="note">Causes could not be worked out. The verdict above stands; please report this with the job.</p>'
+)
+log = logging.getLogger(__name__)
 
 
 def shown_units() -> dict[str, dict[str, str]]:
@@ -171,8 +176,13 @@ class MechanicDesk(JSComponent):
     async def _thought(self) -> None:
         while self.thought_of < self._asked:
             asked, text, phase = self._asked, self._bench.text, self._phase
-            self.thoughts = await self._brakes.work(first_thoughts, text, phase)
-            self.param.update(thoughts=await self._brakes.work(second_thoughts, text, phase), thought_of=asked)
+            try:
+                self.thoughts = await self._brakes.work(first_thoughts, text, phase)
+                self.thoughts = await self._brakes.work(second_thoughts, text, phase)
+            except Exception:  # whatever it was, the readings and their verdicts stand: it is told, and typing goes on
+                log.exception("causes and fit of a job could not be worked out")
+                self.thoughts = {side: {"causes": FAILED} for side in SIDES}
+            self.thought_of = asked
 
 
 def mechanic_page(session: Session, brakes: Brakes, store: JobStore) -> pn.Template:

@@ -200,6 +200,26 @@ def test_thoughts_come_later_and_once_more_where_the_job_has_changed(desk: Mecha
     assert "<ol>" in desk.thoughts["left"]["causes"]
 
 
+def test_what_cannot_be_worked_out_is_told_and_the_verdict_stands(
+    desk: MechanicDesk, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr("apps.web.mechanic.desk.second_thoughts", broken)
+
+    async def think() -> None:
+        tell(desk, *({"type": ["left", "before", key], "text": text} for key, text in OVER.items()), {"think": 1})
+        while desk.thought_of < 1:
+            await asyncio.sleep(0.01)
+
+    with ThreadPoolExecutor(1) as aside:
+        aside.submit(lambda: asyncio.run(think())).result()
+    assert "could not be worked out" in desk.thoughts["left"]["causes"]
+    assert "ZeroDivisionError" in caplog.text
+    assert desk.view["words"]["left"]["word"] == "Out of adjustment"
+
+
 def test_no_desk_outlives_its_visit(tmp_path: Path) -> None:
     brakes, store = Brakes(ThreadPoolExecutor(1)), JobStore(tmp_path)
     left = list[weakref.ref[Any]]()
