@@ -77,6 +77,10 @@ class Draft(param.Parameterized):
         self._put(text)
         return True
 
+    def replace(self, text: str) -> None:
+        """Take a text in place of the setup, usable or not: what is wrong with it is said in ``faults``."""
+        self._put(text)
+
     def start_from(self, base: str) -> None:
         """Begin anew with a built-in setup."""
         self._put(builtin_text(base))

@@ -10,9 +10,7 @@ from bokeh.server.server import Server
 from panel.io.server import get_server
 from tornado.web import StaticFileHandler
 
-from apps.web.brake_view import BrakeView
 from apps.web.brakes import Brakes
-from apps.web.desks import desk
 from apps.web.files import PAGE_MODULE, MadeData, MadeFile, Module, Picture
 from apps.web.folders import own_folder
 from apps.web.frame import framed
@@ -39,18 +37,13 @@ def start_page(session: Session, _: Brakes) -> pn.Template:
     return framed(START, Tools(session.draft), {}, start_html())
 
 
-def plain_desk(slug: str, session: Session, brakes: Brakes) -> pn.Template:
-    """Return a desk with nothing but the brake."""
-    return framed(desk(slug), Tools(session.draft), {"brake": BrakeView(session, brakes, whole_keyboard=True)})
-
-
 def pages(store: JobStore) -> dict[str, DeskPage]:
     """Return what stands where; ``store`` keeps the mechanic's jobs."""
     return {
         "/": start_page,
         "/instructor": instructor_page,
         "/mechanic": partial(mechanic_page, store=store),
-        "/designer": partial(plain_desk, "designer"),
+        "/designer": designer_desk,
     }
 
 
