@@ -121,10 +121,10 @@ def _two(text: str) -> tuple[str, str]:
     return first[:120], second[:120]
 
 
-WRITE: dict[str, Callable[[Any], str]] = {name: str for name in KEPT} | {
+WRITE: dict[str, Callable[[Any], str]] = dict.fromkeys(KEPT, str) | {
     "varied": _varied_text,
     "asked": _asked_text,
-    "best": lambda pair: PART.join(pair),
+    "best": PART.join,
     "filters": _filters_text,
     "point": _pick_text,
     "picks": lambda picks: ITEM.join(map(_pick_text, picks)),

@@ -128,7 +128,7 @@ class Desk:
         )
         self.running = Running(0.0)
         self._job.start()
-        self._changed("study", "view", "map", "point", "progress")
+        self._changed("study", "view", "map", "point", "picks", "progress")
 
     def cancel(self) -> None:
         """Stop the study; what was there before stays."""

@@ -1,5 +1,6 @@
 """A map of a study: outcomes over two dimensions, the others held, with the limits across it. Draws nothing."""
 
+import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
@@ -121,7 +122,7 @@ def bands(field: Field) -> list[tuple[float, Area]]:
     found = levels(field.values)
     maker = _maker(field, field.values)
     edges = [-np.inf, *found, np.inf]
-    each = [_area(maker, low, high) for low, high in zip(edges, edges[1:], strict=False)]
+    each = [_area(maker, low, high) for low, high in itertools.pairwise(edges)]
     return [((n + 0.5) / len(each), area) for n, area in enumerate(each) if area.polygons]
 
 
@@ -207,7 +208,7 @@ def _area(maker: Any, low: float, high: float) -> Area:
     points, offsets = maker.filled(low, high)
     return Area(
         tuple(
-            tuple(_ring(ring[a:b]) for a, b in zip(cuts, cuts[1:], strict=False))
+            tuple(_ring(ring[a:b]) for a, b in itertools.pairwise(cuts))
             for ring, cuts in zip(points, offsets, strict=True)
         )
     )
@@ -223,10 +224,10 @@ def _line(maker: Any, level: float, field: Field, words: str) -> Line | None:
         return None
     scale = np.array([np.ptp(field.across.shown) or 1.0, np.ptp(field.up.shown) or 1.0])
     longest = max(pieces, key=lambda piece: float(np.hypot(*(np.diff(piece, axis=0) / scale).T).sum()))
-    return Line(tuple(_ring(piece) for piece in pieces), words, _spot(longest, field))
+    return Line(tuple(_ring(piece) for piece in pieces), words, _spot(longest))
 
 
-def _spot(piece: Array, field: Field) -> tuple[float, float]:
+def _spot(piece: Array) -> tuple[float, float]:
     """Where on a piece its words stand: half-way along it."""
     middle = piece[len(piece) // 2]
     return float(middle[0]), float(middle[1])

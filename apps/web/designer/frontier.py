@@ -14,7 +14,7 @@ from mechviz.study.front import front
 
 MOST = 3000
 """Points that are drawn: beyond that they are one blot, and take their time."""
-ROWS = 12
+ROWS = 8
 """Choices of the front that are listed."""
 Points = tuple[list[float], list[float]]
 MARGIN = 0.05
@@ -22,7 +22,7 @@ MARGIN = 0.05
 
 @dataclass(frozen=True)
 class Edge:
-    """A limit as a line ``across`` which an outcome runs: where it stands, and from where to where it is not allowed."""
+    """A limit as a line: whether the outcome runs ``across``, where it stands, and what is not allowed."""
 
     across: bool
     at: float

@@ -61,8 +61,8 @@ def form(state: DesignerState, setup: Setup, asked: Question, running: Running, 
 def _steps(state: DesignerState) -> str:
     undo, redo = ("" if can else " disabled" for can in (state.can_undo, state.can_redo))
     return (
-        f'<span class="steps"><button type="button" data-act="undo"{undo} aria-label="Undo the last change of the study">'
-        f'Undo</button><button type="button" data-act="redo"{redo} aria-label="Redo the change of the study">Redo'
+        f'<span class="steps"><button type="button" data-act="undo"{undo} aria-label="Undo the last change">'
+        f'Undo</button><button type="button" data-act="redo"{redo} aria-label="Redo the last change">Redo'
         "</button></span>"
     )
 
@@ -89,7 +89,8 @@ def _dimension(place: int, varied: Varied, setup: Setup, wrong: dict[tuple[str, 
         for field, *_ in fields
         if (why := wrong.get((varied.key, field)))
     )
-    return f'<fieldset class="dimension" id="v-{escape(varied.key)}">{head}<div class="fields">{body}</div>{hint}{told}</fieldset>'
+    inside = f'{head}<div class="fields">{body}</div>{hint}{told}'
+    return f'<fieldset class="dimension" id="v-{escape(varied.key)}">{inside}</fieldset>'
 
 
 def _field(place: int, varied: Varied, field: str, label: str, name: str, why: str) -> str:

@@ -63,7 +63,7 @@ def point_html(state: DesignerState, parameters: Sequence[Parameter], point: Poi
     rows = "".join(_row(one, system) for one in point.outcomes)
     fault = f'<p class="wrong">{escape(point.fault)}</p>' if point.fault else ""
     return (
-        '<h2>This point</h2><p class="soft">Move a slider, press on a plot, or choose a row; the brake below is this one.</p>'
+        '<h2>This point</h2><p class="soft">Move a slider, press on a plot, or take a row: the brake is this one.</p>'
         f'<div class="sliders">{sliders(parameters, point, system)}</div>{fault}'
         f'<table class="verdicts"><caption class="unseen">Outcomes of this point</caption><thead><tr><th scope="col">'
         f'Outcome</th><th scope="col">Here</th><th scope="col">Verdict</th><th scope="col">Against its limit</th></tr>'
@@ -79,12 +79,13 @@ def point_html(state: DesignerState, parameters: Sequence[Parameter], point: Poi
 def _row(one: Judged, system: System) -> str:
     return (
         f'<tr><th scope="row" class="of-{one.outcome.quantity.verb}">{escape(one.outcome.words)}</th>'
-        f"<td>{_value(one, system)}</td><td>{_verdict(one)}</td><td>{gauge(one, system)} {_against(one, system)}</td></tr>"
+        f"<td>{_value(one, system)}</td><td>{_verdict(one)}</td>"
+        f"<td>{gauge(one, system)} {_against(one, system)}</td></tr>"
     )
 
 
 def _value(one: Judged, system: System) -> str:
-    return f"<strong>{escape(one.text(system))}</strong>" if isfinite(one.value) else "–"
+    return f"<strong>{escape(one.text(system))}</strong>" if isfinite(one.value) else "-"
 
 
 def _verdict(one: Judged) -> str:
@@ -137,9 +138,7 @@ def gauge(one: Judged, system: System) -> str:
     )
 
 
-def compare_html(
-    state: DesignerState, points: Sequence[Point], picture: str, outcomes: Sequence[Outcome], system: System
-) -> str:
+def compare_html(points: Sequence[Point], picture: str, outcomes: Sequence[Outcome], system: System) -> str:
     """Return the kept points side by side: figures, outcomes with verdicts, and all in one drawing."""
     if not points:
         return (
@@ -149,7 +148,8 @@ def compare_html(
     keys = list(dict.fromkeys(key for one in points for key in one.pick.by_key))
     head = "".join(
         f'<th scope="col">{_sample(n)}<strong>{LETTERS[n]}</strong>'
-        f'<button type="button" class="out" data-act="drop" data-place="{n}" aria-label="Let {LETTERS[n]} go">×</button></th>'
+        f'<button type="button" class="out" data-act="drop" data-place="{n}" '
+        f'aria-label="Let {LETTERS[n]} go">×</button></th>'
         for n in range(len(points))
     )
     figures = "".join(_figures(key, name, kind, points, system) for key, name, kind in names_of(keys))
@@ -169,9 +169,12 @@ def compare_html(
         else ""
     )
     return (
-        f'<h2>Compare</h2><div class="wide" tabindex="0" role="group" aria-label="Kept points"><table class="compare">'
-        f'<caption class="unseen">Kept points side by side</caption><thead><tr><th scope="col">Kept</th>{head}</tr></thead>'
-        f'<tbody>{figures}{rows}<tr><th scope="row">This one</th>{acts}</tr></tbody></table></div>{shown}{saves}'
+        '<h2>Compare</h2><div class="compared"><div class="wide" tabindex="0" role="group" aria-label="Kept points">'
+        '<table class="compare">'
+        '<caption class="unseen">Kept points side by side</caption>'
+        f'<thead><tr><th scope="col">Kept</th>{head}</tr></thead>'
+        f'<tbody>{figures}{rows}<tr><th scope="row">This one</th>{acts}</tr></tbody></table></div>'
+        f"<div>{shown}{saves}</div></div>"
     )
 
 

@@ -23,7 +23,7 @@ def views_html(state: DesignerState, shown: bool, loaded: bool) -> str:
             "<strong>axis offset</strong>, held against the arm angle where the linings touch, the applied stroke and "
             "the brake torque. Press <strong>Run</strong>, and see where the right angle is lost and what each lever "
             "length costs.</p><p>Or choose other dimensions and outcomes first: any of them, from new to worn and from "
-            'cold to hot.</p></div>'
+            "cold to hot.</p></div>"
         )
     tabs = "".join(
         f'<button type="button" role="tab" id="tab-{name}" data-act="view" data-key="{name}" aria-selected='
@@ -65,17 +65,19 @@ def _choice(name: str, words: str, items: Sequence[tuple[str, str]], chosen: str
 
 
 def _exports(state: DesignerState, loaded: bool) -> str:
-    off = "" if loaded else " disabled"
-    picture = {
-        "map": '<button type="button" data-act="png">Picture (PNG)</button><button type="button" data-act="svg">'
-        "Picture (SVG)</button>",
-        "lines": '<button type="button" data-act="png">Picture (PNG)</button>',
-    }
-    pictures = picture["map"] if state.view in ("map", "front") else picture.get(state.view, "")
-    return (
-        f'<span class="exports">{pictures}<button type="button" data-act="csv"{off}>All points (CSV)</button>'
-        f'<button type="button" data-act="parquet"{off}>All points (Parquet)</button></span>'
+    """What can be saved: the picture of this view, and the table of all points."""
+    kinds = {"map": ("PNG", "SVG"), "front": ("PNG", "SVG"), "lines": ("PNG",)}.get(state.view, ())
+    pictures = "".join(
+        f'<button type="button" data-act="{kind.lower()}" aria-label="Save the picture as {kind}">{kind}</button>'
+        for kind in kinds
     )
+    off = "" if loaded else " disabled"
+    tables = "".join(
+        f'<button type="button" data-act="{act}"{off} aria-label="Save all points as {word}">{word}</button>'
+        for act, word in (("csv", "CSV"), ("parquet", "Parquet"))
+    )
+    picture = f"<span>save picture</span>{pictures}" if pictures else ""
+    return f'<span class="exports">{picture}<span>{"" if picture else "save "}points</span>{tables}</span>'
 
 
 # below the plots
@@ -102,7 +104,8 @@ def limits_list(result: Result) -> str:
             continue
         share = float(limit.holds(result.outcomes[outcome.key]).mean())
         words = limit_words(limit, outcome, result.study.base.system)
-        rows += f"<li>{escape(outcome.words)} {escape(words)}: {_percent(share)} of this map keeps it <cite>{escape(limit.source)}</cite></li>"
+        kept = f"{outcome.words} {words}: {_percent(share)} of this map keeps it"
+        rows += f"<li>{escape(kept)} <cite>{escape(limit.source)}</cite></li>"
     return f'<ul class="limits">{rows}</ul>'
 
 
@@ -174,7 +177,7 @@ def follows_html(follows: Sensitivity, outcomes: Sequence[Outcome]) -> str:
     some = f" Points that cannot be built are left out: {100 * (1 - least):.0f} % of the rows." if least < 0.995 else ""
     return (
         "<p>How much of each outcome's spread over the ranges goes with each dimension. Solid bar: the dimension by "
-        "itself (first order). Open bar: with all that it does together with others (total). A row of solid bars adds up "
+        "itself (first order). Open bar: with all that it does together with others (total). Solid bars of a row add "
         f'to at most 100 %.</p><div class="wide" tabindex="0" role="group" aria-label="What follows what">'
         f'<table class="follows"><caption class="soft">Shares of variance, ± half of a 95 % interval; '
         f'{follows.solved:,} brakes solved.{some}</caption><thead><tr><th scope="col">Outcome</th>{head}</tr></thead>'
@@ -198,8 +201,8 @@ def tolerance_html(found: Tolerance | None, stale: bool) -> str:
     """Return the share of brakes that come from production outside a limit, and which dimension is to blame."""
     if found is None:
         return (
-            '<p class="note">No dimension has a tolerance. Write one into the field “±” of a dimension, and run the study '
-            "again.</p>"
+            '<p class="note">No dimension has a tolerance. Write one into the field “±” of a dimension, and run '
+            "the study again.</p>"
         )
     moved = (
         "<p>The point or a tolerance has changed since: run the study again for the share of this one.</p>"
@@ -221,10 +224,10 @@ def tolerance_html(found: Tolerance | None, stale: bool) -> str:
     return (
         f"{moved}<p>{found.drawn.size:,} brakes drawn as they come from production: {escape(nominal)} (normally "
         "distributed, the tolerance being three standard deviations).</p>"
-        '<div class="wide" tabindex="0" role="group" aria-label="Tolerances"><table><caption class="soft">Intervals are '
-        "95 % (Wilson). “Halved” is the share outside if that tolerance alone were half as wide.</caption><thead><tr>"
-        '<th scope="col">Limit</th><th scope="col">Outside</th><th scope="col">Which dimension is to blame</th></tr></thead>'
-        f"<tbody>{rows}</tbody></table></div>"
+        '<div class="wide" tabindex="0" role="group" aria-label="Tolerances"><table><caption class="soft">'
+        "Intervals are 95 % (Wilson). “Halved” is the share outside with that tolerance halved.</caption><thead><tr>"
+        '<th scope="col">Limit</th><th scope="col">Outside</th><th scope="col">Which dimension is to blame</th>'
+        f"</tr></thead><tbody>{rows}</tbody></table></div>"
     )
 
 
@@ -258,10 +261,10 @@ def share_words(share: Share) -> str:
 def _blame(one: Held) -> str:
     if one.outside.count == 0:
         return '<span class="soft">nothing to blame</span>'
-    return "<ol>" + "".join(_blamed(blame, one.outside) for blame in one.blame) + "</ol>"
+    return "<ol>" + "".join(_blamed(blame) for blame in one.blame) + "</ol>"
 
 
-def _blamed(blame: Blame, outside: Share) -> str:
+def _blamed(blame: Blame) -> str:
     if blame.halved is None:
         return f"<li>{escape(key_name(blame.key))}: held, no tolerance</li>"
     part = f"{100 * blame.total:.0f} % of the spread; " if isfinite(blame.total) else ""

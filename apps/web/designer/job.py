@@ -2,7 +2,6 @@
 
 import time
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from threading import Event, Thread
 

@@ -130,13 +130,23 @@ class Drawn:
     matching: int
     size: int
     inside: list[int]
+    brushed: bool = False
 
     @property
     def words(self) -> str:
         """How many there are and how many are drawn."""
         some = self.places.size
-        drawn = f"{some:,} of {self.size:,} lines drawn, taken at random" if some < self.size else "all drawn"
-        return f"{self.matching:,} of {self.size:,} points within the brushed ranges; {drawn}."
+        drawn = (
+            f"{some:,} of {self.size:,} lines drawn, taken at random"
+            if some < self.size
+            else f"all {self.size:,} drawn"
+        )
+        of = (
+            f"{self.matching:,} of {self.size:,} points within the brushed ranges"
+            if self.brushed
+            else "No range brushed"
+        )
+        return f"{of}; {drawn}."
 
 
 def drawn(result: Result, axes: Sequence[Scale], filters: Filters, most: int = MOST) -> Drawn:
@@ -152,7 +162,9 @@ def drawn(result: Result, axes: Sequence[Scale], filters: Filters, most: int = M
         some = sample(among, most)
     columns = [_steps(axis, result, some) for axis in axes]
     steps = np.stack(columns, axis=1).ravel().tolist() if columns else []
-    return Drawn(some, steps, int(matching.size), int(among.size), result.inside[some].astype(int).tolist())
+    return Drawn(
+        some, steps, int(matching.size), int(among.size), result.inside[some].astype(int).tolist(), bool(filters)
+    )
 
 
 def _steps(axis: Scale, result: Result, places: NDArray[np.intp]) -> NDArray[np.int64]:
@@ -165,7 +177,7 @@ Heard = Callable[[Mapping[str, Any]], None]
 
 
 class Lines(JSComponent):
-    """Parallel axes: a range of each is brushed by mouse, finger or keyboard, a line is picked, the rest stands back."""
+    """Parallel axes: ranges are brushed by mouse, finger or keyboard, a line is picked, the rest stands back."""
 
     axes = param.List(default=[], doc="The axes, as `Scale` has them.")
     steps = param.List(default=[], doc="How far up each axis each line stands, row by row.")

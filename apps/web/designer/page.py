@@ -1,8 +1,10 @@
 """The page of the designer's desk: its parts, and which of them is drawn anew when something changes."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
+from html import escape
 from typing import Any
+from urllib.parse import parse_qsl, urlencode
 
 import panel as pn
 
@@ -27,8 +29,10 @@ from apps.web.frame import framed
 from apps.web.session import Session
 from apps.web.tools import Tools
 from geometry.errors import MechvizError
-from geometry.quantity import KINDS
 from mechviz.study.parameter import SIZE
+
+STATE = frozenset("pwtax")
+"""Of how a brake is looked at: its pressure, lining, temperature, adjuster and stroke."""
 
 
 def designer_desk(session: Session, brakes: Brakes) -> pn.Template:
@@ -43,6 +47,15 @@ def designer_desk(session: Session, brakes: Brakes) -> pn.Template:
     return framed(desk("designer"), Tools(session), page.parts, style)
 
 
+def looked(look: str) -> str:
+    """Return how a brake is looked at without the state that it was in, which is no state of another one.
+
+    >>> looked("p=0.6&w=15.7&u=inch")
+    'u=inch'
+    """
+    return urlencode([(name, value) for name, value in parse_qsl(look) if name not in STATE])
+
+
 class PointSession(Session):
     """The point that stands there as what a picture shows: a draft of its own, the look in the visit's address."""
 
@@ -51,8 +64,8 @@ class PointSession(Session):
         self._outer = outer
 
     def keep(self, **own: str | None) -> None:
-        """Keep it in the visit's address."""
-        self._outer.keep(**own)
+        """Keep in the visit's address what is no state of one brake."""
+        self._outer.keep(**{name: value and (looked(value) or None) for name, value in own.items()})
 
     def kept(self, name: str) -> str | None:
         """Return what is kept there."""
@@ -88,8 +101,8 @@ class Page:
             "lines": self.lines,
             "below": self.below,
             "point": self.point,
-            "brake": self.brake,
             "picks": self.picks,
+            "brake": self.brake,
         }
         for what in ("study", "view", "map", "point", "picks", "brake"):
             self.show(what)
@@ -97,14 +110,19 @@ class Page:
     def _save(self, data: bytes, name: str, kind: str) -> None:
         self.study.save(data, name, kind, self.desk.later)
 
+    def _draw(self, act: Callable[[], None]) -> None:
+        """Change a plot in a turn of its own: Panel hears of messages without the lock that its models need."""
+        self.desk.later(act)
+
     # what was done
 
     def _heard(self, act: str, data: Mapping[str, Any]) -> None:
         state, stem = self.desk.state, self.desk.stem
         match act:
             case "theme":
+                theme = "dark" if data.get("key") == "dark" else "light"
                 for plot in (self.map, self.front):
-                    plot.dress("dark" if data.get("key") == "dark" else "light")
+                    self._draw(partial(plot.dress, theme))
             case "slide":
                 self._slid(str(data.get("key")), str(data.get("value")), bool(data.get("end")))
             case "png" | "svg":
@@ -177,10 +195,10 @@ class Page:
     def _show_study(self) -> None:
         made = self.desk
         if made.setup is None:
-            faults = "".join(f"<li>{_safe(fault)}</li>" for fault in made.faults)
+            faults = "".join(f"<li>{escape(fault)}</li>" for fault in made.faults)
             self.study.html = (
                 f'<div class="head"><h1>Study</h1></div><ul class="wrong" role="alert">{faults}</ul>'
-                "<p>This brake cannot be studied as it is: undo the last change, open another setup file, or start from "
+                "<p>This brake cannot be studied as it is: undo the last change, open another setup file, or take "
                 "a built-in brake above.</p>"
             )
             return
@@ -219,7 +237,7 @@ class Page:
             if not one:
                 self._field = field_of(study, state.axes, state.mapped, made.pick)
                 if state.view == "map":
-                    self.map.show(self._field, self._now())
+                    self._draw(partial(self.map.show, self._field, self._now()))
         if state.view == "map":
             self.map_pane.visible = self._field is not None
             self._map_words()
@@ -255,8 +273,8 @@ class Page:
         held = [key for key in state.keys if key not in state.axes]
         words = figure_words(self.desk.pick, names_of(held), setup.system)
         described = (
-            f'<p class="unseen" data-describes="map">Map of {_safe(self._field.outcome.words)} over '
-            f"{_safe(self._field.across.parameter.name)} and {_safe(self._field.up.parameter.name)}; its figures stand in "
+            f'<p class="unseen" data-describes="map">Map of {escape(self._field.outcome.words)} over '
+            f"{escape(self._field.across.parameter.name)} and {escape(self._field.up.parameter.name)}; figures are in "
             "the list below, and in the table of this point.</p>"
         )
         self.below.html = described + map_words(self._field, words)
@@ -268,9 +286,10 @@ class Page:
         kept = list(zip(LETTERS, made.state.picks, strict=False))
         if made.state.view == "map" and self._field is not None:
             places = [(letter, *at) for letter, pick in kept if (at := self._place(pick))]
-            self.map.mark(self._place(made.pick), places)
+            self._draw(partial(self.map.mark, self._place(made.pick), places))
         elif made.state.view == "front" and self._frontier is not None:
-            self.front.mark(self._goals(made.pick), [(letter, *self._goals(pick)) for letter, pick in kept])
+            goals = [(letter, *self._goals(pick)) for letter, pick in kept]
+            self._draw(partial(self.front.mark, self._goals(made.pick), goals))
         elif made.state.view == "lines":
             self.lines.chosen = self._chosen()
 
@@ -338,7 +357,7 @@ class Page:
             return
         points = [made.point(pick) for pick in made.state.picks]
         self._overlay = overlay_svg(made, None) if points else ""
-        self.picks.html = compare_html(made.state, points, self._overlay, made.state.asked, setup.system)
+        self.picks.html = compare_html(points, self._overlay, made.state.asked, setup.system)
 
     def _show_answers(self) -> None:
         made, state = self.desk, self.desk.state
@@ -375,8 +394,11 @@ class Page:
         found = self.desk.answers
         assert found is not None
         self._frontier = frontier(found.result, self._goal_keys())
-        self.front.show(self._frontier)
-        described = '<p class="unseen" data-describes="front">Two outcomes against each other; the best choices stand in the table below.</p>'
+        self._draw(partial(self.front.show, self._frontier))
+        described = (
+            '<p class="unseen" data-describes="front">Two outcomes against each other; '
+            "the best choices stand in the table below.</p>"
+        )
         self.below.html = self._old() + described + front_html(self.desk.state, found.result, self._frontier)
 
     def _show_lines(self) -> None:
@@ -385,22 +407,14 @@ class Page:
         self._scales = scales(found.result)
         self._drawn = self.lines.show(found.result, self._scales, self.desk.state.filters)
         self.below.html = self._old() + (
-            '<p class="soft">Drag along an axis to keep to a range, press on it to let the range go; by keyboard, the two '
-            "handles of an axis move by arrow keys. Press on a line to take its point. Solid lines are inside all limits, "
-            "dashed ones outside; hatched is not allowed.</p>"
+            '<p class="soft">Drag along an axis to keep to a range, press on it to let the range go; by keyboard, the '
+            "two handles of an axis move by arrow keys. Press on a line to take its point. Solid lines keep limits, "
+            "dashed ones do not; hatched is not allowed.</p>"
         )
 
     def _show_brake(self) -> None:
         if self._open or self.desk.setup is None:
+            self.brake.look = looked(self.brake.look)
             self._pointed.draft.replace(
                 self.desk.text_of(self.desk.pick) if self.desk.setup else self.desk.session.draft.text
             )
-
-
-def _safe(text: str) -> str:
-    from html import escape
-
-    return escape(text)
-
-
-__all__ = ["KINDS", "designer_desk"]

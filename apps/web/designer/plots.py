@@ -1,11 +1,11 @@
-"""The two plots over plain axes, in our look: the map, and the best choices. They draw what the transformations give."""
+"""The two plots over plain axes, in our look: the map, and the best choices; they draw what others work out."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 from bokeh.events import Tap
-from bokeh.models import BoxAnnotation, ColumnDataSource, Div, FixedTicker, Range1d, Span
+from bokeh.models import BoxAnnotation, ColumnDataSource, FixedTicker, Range1d, Span
 from bokeh.plotting import figure
 
 from apps.web.designer.field import Area, Axis, Field, Line, bands, level_lines, limit_lines, missing, not_allowed
@@ -91,7 +91,7 @@ class MapPlot:
         self.glyphs: dict[str, Any] = {
             "bands": plot.multi_polygons("xs", "ys", source=at["bands"], fill_color="colour", line_color=None),
             "hatch": plot.multi_polygons(
-                "xs", "ys", source=at["hatch"], fill_color=None, line_color=None,
+                "xs", "ys", source=at["hatch"], fill_alpha=0.06, line_color=None,
                 hatch_pattern="right_diagonal_line", hatch_scale=9, hatch_weight=1.2,
             ),
             "levels": plot.multi_line("xs", "ys", source=at["levels"], line_width=1.2),
@@ -99,7 +99,12 @@ class MapPlot:
             "cross": plot.multi_line("xs", "ys", source=at["cross"], line_width=1.2, line_dash="dashed"),
         }  # fmt: skip
         plot.grid.visible = False
-        words = {"text_font": {"value": FAMILY}, "text_font_size": SMALL, "text_align": "center", "text_baseline": "middle"}
+        words = {
+            "text_font": {"value": FAMILY},
+            "text_font_size": SMALL,
+            "text_align": "center",
+            "text_baseline": "middle",
+        }
         for name in ("level words", "limit words"):
             bold = {"text_font_style": "bold"} if name == "limit words" else {}
             self.glyphs[name] = plot.text(
@@ -108,16 +113,16 @@ class MapPlot:
         self.glyphs["now"] = plot.scatter("x", "y", source=at["now"], marker="circle", size=13, line_width=2.5)
         self.glyphs["point"] = plot.scatter("x", "y", source=at["point"], marker="circle_dot", size=17, line_width=3)
         self.glyphs["picks"] = plot.scatter("x", "y", source=at["picks"], marker="marker", size=15, line_width=2.5)
-        beside = {**words, "text_align": "left", "text_font_style": "bold", "x_offset": 12, "padding": 2}
-        for name in ("now", "picks"):
-            key = f"{name} words"
-            self.glyphs[key] = plot.text("x", "y", "words", source=at[name], **beside)
+        beside = {**words, "text_font_style": "bold", "padding": 2}
+        for name, align, off in (("now", "right", -12), ("picks", "left", 12)):
+            key, side = f"{name} words", {**beside, "text_align": align, "x_offset": off}
+            self.glyphs[key] = plot.text("x", "y", "words", source=at[name], **side)
 
     def dress(self, theme: ThemeName) -> None:
         """Take a theme's colours."""
         self.theme, look = theme, colours(theme)
         _dressed(self.plot, look)
-        self.glyphs["hatch"].glyph.hatch_color = look["ink"]
+        self.glyphs["hatch"].glyph.hatch_color = self.glyphs["hatch"].glyph.fill_color = look["ink"]
         self.glyphs["hatch"].glyph.hatch_alpha = 0.55
         for name, colour in (("levels", "rule"), ("limits", "ink"), ("cross", "ink")):
             self.glyphs[name].glyph.line_color = look[colour]
@@ -177,11 +182,11 @@ def _clear(line: Line, field: Field) -> Line:
     bottom, top = float(field.up.shown.min()), float(field.up.shown.max())
     x = min(max(line.at[0], low + 0.3 * (high - low)), high - 0.3 * (high - low))
     y = min(max(line.at[1], bottom + 0.06 * (top - bottom)), top - 0.06 * (top - bottom))
-    return Line(line.pieces, line.words, (x, y))
+    return Line(line.pieces, line.words.replace(" (", "\n(", 1).replace(": ", ":\n", 1), (x, y))
 
 
 def _marks(places: Sequence[tuple[float, float]], words: Sequence[str]) -> dict[str, Any]:
-    letters = {letter: marker for letter, marker in zip("ABCD", MARKERS, strict=True)}
+    letters = dict(zip("ABCD", MARKERS, strict=True))
     return {
         "x": [x for x, _ in places],
         "y": [y for _, y in places],
@@ -216,7 +221,7 @@ class FrontPlot:
             "outside": plot.scatter("x", "y", source=at["outside"], marker="x", size=5),
             "inside": plot.scatter("x", "y", source=at["inside"], marker="circle", size=4),
             "step": plot.line("x", "y", source=at["front"], line_width=3),
-            "front": plot.scatter("x", "y", source=at["front"], marker="diamond", size=11, line_width=1.5),
+            "front": plot.scatter("x", "y", source=at["front"], marker="diamond", size=8, line_width=1),
             "point": plot.scatter("x", "y", source=at["point"], marker="circle_dot", size=17, line_width=3),
             "picks": plot.scatter("x", "y", source=at["picks"], marker="marker", size=15, line_width=2.5),
         }
@@ -231,7 +236,7 @@ class FrontPlot:
         """Take a theme's colours."""
         self.theme, look = theme, colours(theme)
         _dressed(self.plot, look)
-        for name, colour in (("outside", "rule"), ("inside", "push"), ("step", "turn"), ("front", "ink")):
+        for name, colour in (("outside", "rule"), ("inside", "push"), ("step", "turn"), ("front", "turn")):
             self.glyphs[name].glyph.line_color = look[colour]
         self.glyphs["inside"].glyph.fill_color = look["push"]
         self.glyphs["front"].glyph.fill_color = look["turn"]
@@ -264,7 +269,6 @@ class FrontPlot:
         self.plot.center = [one for one in self.plot.center if one not in self.limits]
         self.limits = []
         for limit in found.limits:
-            side = "width" if limit.across else "height"
             dimension = "height" if limit.across else "width"
             low, high = limit.beyond
             box = {"left": low, "right": high} if limit.across else {"bottom": low, "top": high}
@@ -274,7 +278,6 @@ class FrontPlot:
                 ),
                 Span(location=limit.at, dimension=dimension, line_width=4),
             ]
-            assert side
             for one in made:
                 _limit_dress(one, look)
                 self.plot.add_layout(one)
@@ -295,6 +298,3 @@ def _limit_dress(one: Any, look: Mapping[str, str]) -> None:
         one.line_color = look["ink"]
     else:
         one.hatch_color, one.hatch_alpha, one.line_color = look["ink"], 0.35, None
-
-
-__all__ = ["Div", "FrontPlot", "MapPlot"]

@@ -46,7 +46,7 @@ def question(state: DesignerState, setup: Setup) -> Question:
 
 
 def tolerance_question(state: DesignerState, setup: Setup, point: Pick) -> Study | None:
-    """Return the study of the brakes that come from production about a point; None where no dimension has a tolerance."""
+    """Return the study of brakes as they are made about a point; None where no dimension has a tolerance."""
     found: list[Parameter] = []
     for varied in state.varied:
         if varied.sized:

@@ -9,7 +9,7 @@ export function render({model, el}) {
   lines.follow();
 }
 
-const [TOP, FOOT, SIDE, STEPS] = [96, 26, 66, 1000];
+const [FOOT, SIDE, STEPS] = [26, 66, 1000];
 const HEIGHT = 430;
 const NS = "http://www.w3.org/2000/svg";
 const make = (name, attributes, text) => {
@@ -22,7 +22,7 @@ const clip = (value) => Math.min(Math.max(value, 0), 1);
 
 class Lines {
   constructor(model, el) {
-    Object.assign(this, {model, brushed: {}, at: -1});
+    Object.assign(this, {model, brushed: {}, at: -1, top: 60});
     this.box = document.createElement("div");
     this.box.className = "lines";
     this.box.innerHTML = `<div class="scroll" tabindex="0" role="group" aria-label="All points: up and down arrow keys go from point to point within the brushed ranges, Enter takes one"><div class="stack"><canvas data-picture="lines"></canvas><svg></svg></div></div>
@@ -53,6 +53,7 @@ class Lines {
     const {axes, steps} = this.model;
     if (!this.dragging) this.brushed = {...this.model.brushed};
     if (steps !== this.steps) Object.assign(this, {steps, at: -1});
+    this.top = 28 + 17 * Math.max(1, ...axes.map((axis) => named(axis).length));
     this.count = axes.length ? steps.length / axes.length : 0;
     const least = axes.length > 1 ? 116 * (axes.length - 1) + 2 * SIDE : 260;
     this.width = Math.max(this.scroll.clientWidth, least);
@@ -69,7 +70,7 @@ class Lines {
   }
 
   y(share) {
-    return HEIGHT - FOOT - share * (HEIGHT - FOOT - TOP);
+    return HEIGHT - FOOT - share * (HEIGHT - FOOT - this.top);
   }
 
   #matches(row) {
@@ -149,7 +150,7 @@ class Lines {
     const {limit} = axis;
     const anchor = n === 0 ? "start" : n === this.model.axes.length - 1 ? "end" : "middle";
     const edge = {start: x - SIDE + 6, middle: x, end: x + SIDE - 6}[anchor];
-    const words = folded(`${axis.name}${axis.unit ? `, ${axis.unit}` : ""}`, 15);
+    const words = named(axis);
     words.forEach((line, row) => group.append(make("text", {x: edge, y: top - 16 - 17 * (words.length - 1 - row), "text-anchor": anchor, class: "name"}, line)));
     if (limit) {
       for (const [from, to] of [[limit.most, 1], [0, limit.least]]) {
@@ -183,7 +184,7 @@ class Lines {
 
   #share(event) {
     const {top} = this.svg.getBoundingClientRect();
-    return clip((HEIGHT - FOOT - (event.clientY - top)) / (HEIGHT - FOOT - TOP));
+    return clip((HEIGHT - FOOT - (event.clientY - top)) / (HEIGHT - FOOT - this.top));
   }
 
   /** Drag a handle, or a new range along an axis; a press without a drag on an axis lets its range go. */
@@ -284,6 +285,8 @@ class Lines {
     this.model.send_msg({act: "clear", key});
   }
 }
+
+const named = (axis) => folded(`${axis.name}${axis.unit ? `, ${axis.unit}` : ""}`, 15);
 
 function folded(text, most) {
   const lines = [""];

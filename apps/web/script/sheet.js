@@ -12,6 +12,7 @@ export function render({model, el}) {
   sheet.follow();
 }
 
+const SETTLED = 350; // ms without a change after which a slider stands
 const PAUSE = 40; // ms between two messages of a slider that moves
 
 class Sheet {
@@ -53,6 +54,7 @@ class Sheet {
 
   leave() {
     clearTimeout(this.waiting);
+    clearTimeout(this.ended);
     this.ending.abort();
   }
 
@@ -70,6 +72,13 @@ class Sheet {
     const element = event.target.closest("[data-set]");
     if (!element) return;
     clearTimeout(this.waiting);
+    if (element.type === "range") {
+      // arrow keys end a move at every step: what takes time waits until there is no other one
+      this.#moved(event);
+      clearTimeout(this.ended);
+      this.ended = setTimeout(() => this.#send(element, element.dataset.set, {value: element.value, end: true}), SETTLED);
+      return;
+    }
     this.#send(element, element.dataset.set, {value: element.type === "checkbox" ? element.checked : element.value, end: true});
   }
 
@@ -142,7 +151,7 @@ export function save(blob, name) {
 async function picture(wanted, name, kind) {
   const canvas = [...deep(document, "canvas[data-picture]")].find((one) => one.dataset.picture === wanted);
   if (canvas) return canvas.toBlob((blob) => save(blob, name), "image/png");
-  const view = window.Bokeh.index.query_one((one) => one.model.name === wanted && one.export);
+  const view = window.Bokeh.index.query_one((one) => one.model.name === wanted && one.model.type === "Figure");
   const layer = view.export(kind, true);
   return save(await layer.to_blob(), name);
 }
