@@ -11,6 +11,7 @@ from panel.io.server import get_server
 from tornado.web import StaticFileHandler
 
 from apps.web.brakes import Brakes
+from apps.web.designer.page import designer_desk
 from apps.web.files import PAGE_MODULE, MadeData, MadeFile, Module, Picture
 from apps.web.folders import own_folder
 from apps.web.frame import framed

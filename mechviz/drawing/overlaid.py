@@ -1,7 +1,8 @@
 """Up to four brakes over one another, each with a line style and a letter of its own: what differs is seen at once."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any, cast
 from xml.sax.saxutils import escape
 
 from shapely.affinity import affine_transform, scale, translate
@@ -10,19 +11,17 @@ from shapely.ops import unary_union
 
 from geometry.outlines import Outline
 from geometry.pose_table import placed
-from geometry.quantity import System
 from mechviz.drawing.lettering import Text
 from mechviz.drawing.marks import element, group, line
 from mechviz.drawing.parts import path_data
 from mechviz.drawing.scene import Scene
 from mechviz.look import css_variables, font_face_css, stylesheet
 from mechviz.look.colours import ThemeName
-from mechviz.report.written import quantity
 
-WIDTH, MARGIN, ROW = 1100.0, 26.0, 34.0
-TALLEST = 620.0
+WIDTH, MARGIN, ROW = 820.0, 24.0, 34.0
+TALLEST = 460.0
 """Of the mechanisms, picture units."""
-APART = 36.0
+APART = 30.0
 """Between the two planes, mm, and between two letters, picture units."""
 DASHES = ("", "14 7", "2 7", "18 6 2 6")
 """Full, dashed, dotted, dash and dot: the brakes by their letters."""
@@ -30,7 +29,7 @@ SHOWN = frozenset(
     {"s_cam", "roller_left", "roller_right", "slack_adjuster", "pushrod", "clevis_pin", "push_plate"}
     | {"chamber_pressure", "chamber_non_pressure"}
 )
-"""Parts that lever lengths and cams change; the drum stands once, for all of them."""
+"""Parts that lever lengths, chambers and cams change."""
 
 
 @dataclass(frozen=True)
@@ -53,14 +52,13 @@ class Shape:
 def overlaid(brakes: Sequence[Overlaid], theme: ThemeName | None = "light") -> str:
     """Return the brakes in one picture, at one scale, their camshafts in one place; SVG.
 
-    With a ``theme`` it is a file of its own; None leaves type and colours to the page that it stands in. A brake
-    that cannot be put together is named, and not drawn.
+    With a ``theme`` it is a file of its own; None leaves type, colours and the words of the letters to the page that it
+    stands in. A brake that cannot be put together is named, and not drawn.
     """
     standing = [one for one in brakes if one.scene.stands]
     wheels = [_shapes(one.scene, "wheel") for one in standing]
     arms = [_shapes(one.scene, "arm") for one in standing]
-    drum = [_drum(standing[0].scene)] if standing else []
-    left = _bounds([*drum, *(shape for shapes in wheels for shape in shapes)])
+    left = _bounds([shape for shapes in wheels for shape in shapes])
     right = _bounds([shape for shapes in arms for shape in shapes])
     times = _scale(left, right)
     top = MARGIN + 2 * ROW
@@ -69,7 +67,7 @@ def overlaid(brakes: Sequence[Overlaid], theme: ThemeName | None = "light") -> s
     at_wheel = MARGIN - times * left[0]
     at_arm = MARGIN + times * (left[2] - left[0] + APART - right[0])
     bottom = centre - times * min(left[1], right[1]) + ROW
-    marks = [_drawn(drum, at_wheel, centre, times, "", 1.4)] if drum else []
+    marks: list[str] = []
     for n, (wheel, arm) in enumerate(zip(wheels, arms, strict=True)):
         dash = DASHES[brakes.index(standing[n])]
         title = f"{standing[n].letter}: {standing[n].words}"
@@ -77,17 +75,13 @@ def overlaid(brakes: Sequence[Overlaid], theme: ThemeName | None = "light") -> s
         marks.append(group([both], title))
     marks.append(_letters(standing, arms, at_arm, centre, times, top - ROW))
     marks.append(line([(at_wheel - 40, centre), (at_arm + 60, centre)], "mv-centre"))
-    legend, height = _legend(brakes, bottom)
+    legend, height = ("", bottom) if theme is None else _legend(brakes, bottom)
     words = "; ".join(f"{one.letter}: {one.words}" for one in brakes)
     return _document("".join(marks) + legend, words, height, theme)
 
 
 def _shapes(scene: Scene, plane: str) -> list[Shape]:
     return [_stood(scene, one) for one in scene.outlines if one.plane == plane and one.name in SHOWN]
-
-
-def _drum(scene: Scene) -> Shape:
-    return _stood(scene, next(one for one in scene.outlines if one.name == "drum"))
 
 
 def _stood(scene: Scene, outline: Outline) -> Shape:
@@ -112,7 +106,7 @@ def _drawn(shapes: Sequence[Shape], x: float, y: float, times: float, dash: str,
     found = ""
     for shape in shapes:
         moved = affine_transform(shape.geometry, [times, 0.0, 0.0, -times, x, y])
-        own = Outline(**{**vars(shape.outline), "geometry": moved})
+        own = replace(shape.outline, geometry=cast(Any, moved))
         found += element(
             "path", d=path_data(own), fill="none", stroke=f"var(--mv-{shape.outline.verb})", stroke_width=weight,
             stroke_dasharray=dash or None, stroke_linecap="round" if dash else None, stroke_linejoin="round",
@@ -158,12 +152,4 @@ def _document(inside: str, words: str, height: float, theme: ThemeName | None) -
         f'<svg xmlns="http://www.w3.org/2000/svg" class="mv" viewBox="0 0 {WIDTH:g} {height:.0f}" role="img">'
         f"<title>Linkages and cams over one another, applied</title><desc>{escape(words)}</desc>"
         f"<style>{alone}\n{css}</style>{paper}{inside}</svg>"
-    )
-
-
-def in_words(figures: Sequence[tuple[str, float | str, str]], system: System) -> str:
-    """Return a point's figures, (name, value, kind), in one line: ``arm length 5.50 in, axis offset 5.35 in``."""
-    return ", ".join(
-        f"{name} {value if isinstance(value, str) else quantity(value, kind, system)}"  # pyright: ignore
-        for name, value, kind in figures
     )

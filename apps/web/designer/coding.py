@@ -84,6 +84,14 @@ def _pick(text: str) -> Pick:
     return known(Pick.of({key: value if key == SIZE else _finite(value) for key, _, value in pairs}))
 
 
+def _picks_text(picks: list[Pick]) -> str:
+    return ITEM.join(map(_pick_text, picks))
+
+
+def _flag_text(flag: bool) -> str:
+    return "1" if flag else "0"
+
+
 def _filters_text(filters: dict[str, tuple[float, float]]) -> str:
     return ITEM.join(f"{key}{PART}{low:.7g}{PART}{high:.7g}" for key, (low, high) in filters.items())
 
@@ -127,8 +135,8 @@ WRITE: dict[str, Callable[[Any], str]] = dict.fromkeys(KEPT, str) | {
     "best": PART.join,
     "filters": _filters_text,
     "point": _pick_text,
-    "picks": lambda picks: ITEM.join(map(_pick_text, picks)),
-    "ran": lambda _: "1",
+    "picks": _picks_text,
+    "ran": _flag_text,
 }
 READ: dict[str, Callable[[str], Any]] = {
     "varied": _varied,

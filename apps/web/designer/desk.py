@@ -12,24 +12,24 @@ from apps.web.designer.job import Answers, Job, Later
 from apps.web.designer.judged import Point, judged
 from apps.web.designer.pick import Pick, pick_text, picked
 from apps.web.designer.question import Question, middle, question, tolerance_question
-from apps.web.designer.state import MOST_ASKED, MOST_POINTS, VIEWS, DesignerState
-from apps.web.designer.varied import choices, present, sensible
+from apps.web.designer.state import MOST_POINTS, DesignerState
+from apps.web.designer.varied import present
 from apps.web.session import Session
 from geometry.errors import MechvizError
 from geometry.setup import Setup
-from mechviz.study import QUANTITIES, Outcome
 from mechviz.study.parameter import SIZE
-from mechviz.study.piece import HEATS, WEARS
-from mechviz.study.plan import KINDS
 from mechviz.study.table import csv_bytes, parquet_bytes
 
 AT_ONCE = 100_000
 """Points up to which a link runs its study by itself."""
-LIFETIME = (("new", "cold"), ("worn-out", "cold"), ("worn-out", "hot"))
 TABLES: Mapping[str, tuple[Callable[[Any], bytes], str]] = {
     "csv": (csv_bytes, "text/csv"),
     "parquet": (parquet_bytes, "application/vnd.apache.parquet"),
 }
+
+
+def _nobody(*_: object) -> None:
+    """Hear nothing: before the page is there, and after it is gone."""
 
 
 class Desk:
@@ -41,8 +41,8 @@ class Desk:
         self.answers: Answers | None = None
         self.running = Running()
         self.typed_points = ""
-        self.shown: Callable[[str], None] = lambda _: None
-        self.save: Callable[[bytes, str, str], None] = lambda *_: None
+        self.shown: Callable[[str], None] = _nobody
+        self.save: Callable[[bytes, str, str], None] = _nobody
         self._job: Job | None = None
         self._of: Any = None
         session.draft.param.watch(self._base_changed, "text")
@@ -128,7 +128,7 @@ class Desk:
         )
         self.running = Running(0.0)
         self._job.start()
-        self._changed("study", "view", "map", "point", "picks", "progress")
+        self.changed("study", "view", "point", "picks")
 
     def cancel(self) -> None:
         """Stop the study; what was there before stays."""
@@ -149,7 +149,7 @@ class Desk:
         if self._job is not None:
             self._job.cancel()
         self._job = self.answers = None
-        self.shown, self.save = (lambda _: None), (lambda *_: None)
+        self.shown = self.save = _nobody
 
     def _told(self, share: float) -> None:
         self.running = Running(share)
@@ -167,152 +167,43 @@ class Desk:
 
     # what is done
 
-    def heard(self, act: str, data: Mapping[str, Any]) -> None:
-        """Do what a sheet asks for; what is not known is nothing."""
-        place = data.get("place")
-        done = getattr(self, f"_on_{act.replace('-', '_')}", None)
-        if done is not None:
-            done(
-                int(place) if isinstance(place, int | float) else -1,
-                str(data.get("key") or ""),
-                data.get("value"),
-                data,
-            )
-
-    def _changed(self, *what: str) -> None:
+    def changed(self, *what: str) -> None:
         """Keep the state in the address, and show what follows from it."""
         self.session.keep(**coded(self.state.kept))
         for one in what:
             self.shown(one)
 
-    def _study_changed(self) -> None:
+    def study_changed(self) -> None:
+        """Show what follows from another study."""
         self.running = Running(self.running.share)
-        self._changed("study", "view", "map", "point", "picks", "brake")
+        self.changed("study", "view", "point", "picks", "brake")
 
     def _base_changed(self, _: object) -> None:
         self.running = Running(self.running.share)
-        for one in ("study", "view", "map", "point", "picks", "brake"):
+        for one in ("study", "view", "point", "picks", "brake"):
             self.shown(one)
 
-    def _on_run(self, *_: Any) -> None:
-        self.run()
-
-    def _on_cancel(self, *_: Any) -> None:
-        self.cancel()
-
-    def _on_undo(self, *_: Any) -> None:
-        self.state.undo()
-        self._study_changed()
-
-    def _on_redo(self, *_: Any) -> None:
-        self.state.redo()
-        self._study_changed()
-
-    def _on_vary(self, _: int, __: str, value: Any, ___: Any) -> None:
-        if self.setup and any(value in keys for keys in choices(self.setup).values()):
-            self.state.vary(sensible(self.setup, str(value)))
-            self._study_changed()
-
-    def _on_retype(self, place: int, key: str, value: Any, _: Any) -> None:
-        self.state.retype(place, key, str(value))
-        self._study_changed()
-
-    def _on_leave_out(self, place: int, *_: Any) -> None:
-        self.state.leave_out(place)
-        self._study_changed()
-
-    def _on_ask(self, _: int, __: str, value: Any, ___: Any) -> None:
-        if value in QUANTITIES:
-            taken = self.state.outcome_keys
-            tries = [Outcome(value), *(Outcome(value, wear, heat) for wear in WEARS[1:] for heat in HEATS[1:])]
-            self.state.ask(next((one for one in tries if one.key not in taken), tries[0]))
-            self._study_changed()
-
-    def _on_ask_name(self, place: int, _: str, value: Any, __: Any) -> None:
-        self._ask_instead(place, name=value)
-
-    def _on_ask_wear(self, place: int, _: str, value: Any, __: Any) -> None:
-        self._ask_instead(place, wear=value)
-
-    def _on_ask_heat(self, place: int, _: str, value: Any, __: Any) -> None:
-        self._ask_instead(place, heat=value)
-
-    def _ask_instead(self, place: int, **other: Any) -> None:
-        if not 0 <= place < len(self.state.asked):
-            return
-        now = self.state.asked[place]
-        given = {"name": now.name, "wear": now.wear, "heat": now.heat} | other
-        if given["name"] in QUANTITIES and given["wear"] in WEARS and given["heat"] in HEATS:
-            self.state.ask_instead(place, Outcome(**given))
-        self._study_changed()
-
-    def _on_ask_no_more(self, place: int, *_: Any) -> None:
-        self.state.ask_no_more(place)
-        self._study_changed()
-
-    def _on_lifetime(self, *_: Any) -> None:
-        names = list(dict.fromkeys(outcome.name for outcome in self.state.asked))
-        more = [Outcome(name, wear, heat) for name in names for wear, heat in LIFETIME]  # pyright: ignore
-        new = [one for one in more if one.key not in self.state.outcome_keys]
-        self.state.change(asked=[*self.state.asked, *new][:MOST_ASKED])
-        self._study_changed()
-
-    def _on_kind(self, _: int, __: str, value: Any, ___: Any) -> None:
-        if value in KINDS:
-            self.state.change(kind=value)
-            self._study_changed()
-
-    def _on_points(self, _: int, __: str, value: Any, ___: Any) -> None:
-        text = str(value).replace(",", "").strip()
-        good = text.isdecimal() and 2 <= int(text[:9]) <= MOST_POINTS
-        self.typed_points = "" if good else text or "nothing"
-        if good:
-            self.state.change(points=int(text[:9]))
-        self._study_changed()
-
-    def _on_view(self, _: int, key: str, *__: Any) -> None:
-        if key in VIEWS:
-            self.state.view = key
-            self._changed("view", "answers")
-
-    def _on_of(self, _: int, __: str, value: Any, ___: Any) -> None:
-        self._look(of=str(value))
-
-    def _on_across(self, _: int, __: str, value: Any, ___: Any) -> None:
-        across, up = self.state.axes
-        self._look(across=str(value), up=across if value == up else up)
-
-    def _on_up(self, _: int, __: str, value: Any, ___: Any) -> None:
-        self._look(up=str(value), across=self.state.axes[0])
-
-    def _on_best_0(self, _: int, __: str, value: Any, ___: Any) -> None:
-        self._look(best=(str(value), self.state.goals[1]))
-
-    def _on_best_1(self, _: int, __: str, value: Any, ___: Any) -> None:
-        self._look(best=(self.state.goals[0], str(value)))
-
-    def _look(self, **other: Any) -> None:
+    def look(self, **other: Any) -> None:
+        """Look at the study in another way, which can be undone too."""
         self.state.change(**other)
-        self._changed("study", "view", "map", "answers")
+        self.changed("study", "view")
 
-    def brushed(self, data: Mapping[str, Any]) -> None:
-        """Do what the parallel axes ask for: ``low`` and ``high`` are figures in the unit used inside."""
-        if data["act"] == "clear":
-            self.state.unbrush(str(data["key"]))
-        else:
-            self.state.brush(str(data["key"]), float(data["low"]), float(data["high"]))
-        self._changed("study", "view", "answers")
+    def brush(self, key: str, low: float, high: float) -> None:
+        """Keep to a range of a dimension or outcome, in the unit used inside."""
+        self.state.brush(key, low, high)
+        self.changed("study", "view")
 
-    def _on_unbrush(self, *_: Any) -> None:
-        self.state.unbrush()
-        self._changed("study", "view", "answers")
+    def unbrush(self, key: str = "") -> None:
+        """Let a range go, or all of them."""
+        self.state.unbrush(key)
+        self.changed("study", "view")
 
     # points
 
     def stand(self, pick: Pick) -> None:
         """Make a point stand there."""
         self.state.change(point=pick)
-        self._changed("study", "point", "map", "brake")
+        self.changed("study", "point", "map", "brake")
 
     def stand_at(self, place: int) -> None:
         """Make a point of the result stand there."""
@@ -325,66 +216,23 @@ class Desk:
         """Move the point along one dimension, ``figure`` in the unit used inside; ``end`` of the slider's move."""
         self.state.change(f"slide {key}", point=self.pick.moved(key, figure))
         if end:
-            self._changed("study", "point", "map", "brake")
+            self.changed("study", "point", "map", "brake")
         else:
             self.shown("point")
             self.shown("map" if key not in self.state.axes else "marks")
 
-    def _on_size(self, _: int, key: str, value: Any, __: Any) -> None:
-        if key == SIZE:
-            self.slid(key, str(value), True)
-
-    def _on_stand_row(self, place: int, *_: Any) -> None:
-        self.stand_at(place)
-
-    def _on_stand(self, place: int, *_: Any) -> None:
-        if 0 <= place < len(self.state.picks):
-            self.stand(self.state.picks[place])
-
-    def _on_back(self, *_: Any) -> None:
-        self.stand(Pick())
-
-    def _on_keep(self, *_: Any) -> None:
-        if self.pick not in self.state.picks:
-            self.state.change(point=self.pick)
-            self.state.keep_point()
-        self._changed("study", "point", "picks", "marks")
-
-    def _on_drop(self, place: int, *_: Any) -> None:
-        self.state.drop_pick(place)
-        self._changed("study", "point", "picks", "marks")
-
-    def _on_use(self, *_: Any) -> None:
-        self._use(self.pick)
-
-    def _on_use_pick(self, place: int, *_: Any) -> None:
-        if 0 <= place < len(self.state.picks):
-            self._use(self.state.picks[place])
-
-    def _use(self, pick: Pick) -> None:
+    def use(self, pick: Pick) -> None:
         """Make a point the brake that is worked on, by every desk."""
         with suppress(MechvizError):
             self.session.draft.open(self.text_of(pick), "This point")
 
     # files
 
-    def _on_save_point(self, *_: Any) -> None:
-        self._save_pick(self.pick, "point")
-
-    def _on_save_pick(self, place: int, *_: Any) -> None:
-        if 0 <= place < len(self.state.picks):
-            self._save_pick(self.state.picks[place], "ABCD"[place].lower())
-
-    def _save_pick(self, pick: Pick, word: str) -> None:
+    def save_pick(self, pick: Pick, word: str) -> None:
+        """Save a point as a setup file."""
         self.save(self.text_of(pick).encode(), f"{self.stem}-{word}.toml", "application/toml")
 
-    def _on_csv(self, *_: Any) -> None:
-        self._save_table("csv")
-
-    def _on_parquet(self, *_: Any) -> None:
-        self._save_table("parquet")
-
-    def _save_table(self, suffix: str) -> None:
+    def save_table(self, suffix: str) -> None:
         """Write the table in a thread of its own: a million rows take their time."""
         if self.answers is None:
             return

@@ -7,6 +7,7 @@ from typing import Any, cast
 
 import contourpy
 import numpy as np
+from numpy.typing import NDArray
 
 from apps.web.designer.pick import Pick
 from geometry.arrays import Array
@@ -48,7 +49,7 @@ class Field:
         """Rows up and columns across."""
         return self.up.shown.size, self.across.shown.size
 
-    def grid(self, column: Array) -> Array:
+    def grid(self, column: NDArray[Any]) -> NDArray[Any]:
         """Return a column of the result as (up, across)."""
         return column.reshape(self.shape)
 

@@ -17,6 +17,7 @@ MOST = 3000
 ROWS = 8
 """Choices of the front that are listed."""
 Points = tuple[list[float], list[float]]
+Box = tuple[float, float, float, float]
 MARGIN = 0.05
 
 
@@ -26,8 +27,17 @@ class Edge:
 
     across: bool
     at: float
-    beyond: tuple[float | None, float | None]
+    upper: bool
     words: str
+
+    def corners(self, ends: tuple[tuple[float, float], tuple[float, float]]) -> tuple[Box, Box]:
+        """Return left, right, bottom, top of what is not allowed, and of the line itself, within a plot's ends."""
+        (left, right), (bottom, top) = ends
+        if self.across:
+            beyond = (self.at, right, bottom, top) if self.upper else (left, self.at, bottom, top)
+            return beyond, (self.at, self.at, bottom, top)
+        beyond = (left, right, self.at, top) if self.upper else (left, right, bottom, self.at)
+        return beyond, (left, right, self.at, self.at)
 
 
 @dataclass(frozen=True)
@@ -136,7 +146,7 @@ def _edges(result: Result, outcome: Outcome, across: bool, ends: tuple[float, fl
         each = np.unique(np.ravel(end))
         at = float(to_shown(each[0], kind, system)) if each.size == 1 and np.isfinite(each).all() else np.nan
         if ends[0] < at < ends[1]:
-            found.append(Edge(across, at, (at, None) if upper else (None, at), words))
+            found.append(Edge(across, at, upper, words))
     return found
 
 

@@ -121,7 +121,7 @@ def _percent(share: float) -> str:
     )
 
 
-def front_html(state: DesignerState, result: Result, found: Frontier) -> str:
+def front_html(goals: tuple[str, str], result: Result, found: Frontier) -> str:
     """Return the choices that nothing beats as rows, each of which can be made to stand there."""
     if not found.places.size:
         return (
@@ -129,9 +129,9 @@ def front_html(state: DesignerState, result: Result, found: Frontier) -> str:
             "“All points” for what stands in the way.</p>"
         )
     study, system = result.study, result.study.base.system
-    goals = [study.outcome(key) for key in dict.fromkeys(state.goals)]
+    wanted = [study.outcome(key) for key in dict.fromkeys(goals)]
     head = "".join(f'<th scope="col">{escape(name)}</th>' for name in [
-        *(p.name for p in study.parameters), *(goal.words for goal in goals)
+        *(p.name for p in study.parameters), *(goal.words for goal in wanted)
     ])  # fmt: skip
     rows = ""
     for place in listed(found):
@@ -139,7 +139,7 @@ def front_html(state: DesignerState, result: Result, found: Frontier) -> str:
             p.text(float(result.values[p.key][place])) or quantity(float(result.values[p.key][place]), p.kind, system)
             for p in study.parameters
         ]
-        cells += [quantity(float(result.outcomes[g.key][place]), g.quantity.kind, system) for g in goals]
+        cells += [quantity(float(result.outcomes[g.key][place]), g.quantity.kind, system) for g in wanted]
         inside = "".join(f"<td>{escape(cell)}</td>" for cell in cells)
         rows += (
             f'<tr>{inside}<td><button type="button" data-act="stand-row" data-place="{place}">Show</button></td></tr>'
@@ -154,7 +154,7 @@ def front_html(state: DesignerState, result: Result, found: Frontier) -> str:
         if found.size > MOST
         else "every point is drawn"
     )
-    words = " and ".join(goal.words for goal in goals)
+    words = " and ".join(goal.words for goal in wanted)
     return (
         f"<p><strong>{found.places.size:,}</strong> choices inside all limits are beaten by none in {escape(words)}: "
         f"diamonds, joined by a line. Dots are inside all limits, crosses outside; {drawn}.</p>"

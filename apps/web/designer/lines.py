@@ -35,6 +35,13 @@ class Scale:
     kind: KindName
     inside: tuple[float, float]
     data: dict[str, Any]
+    words: tuple[str, ...] = ()
+
+    def counted(self, value: float | str) -> float:
+        """Return a figure as the axis counts it: a word is its place in the list."""
+        if not self.words:
+            return float(value)
+        return float(self.words.index(str(value))) if value in self.words else float("nan")
 
     def share(self, values: Any) -> Any:
         """Return how far up the axis figures (unit used inside) stand, 0 to 1."""
@@ -87,7 +94,7 @@ def _scale(
     if limit is not None:
         words_of = limit_words(limit, result.study.outcome(key), system)
         data["limit"] = _limit(limit, low, high) | {"words": f"{words_of} ({short(limit.source)})"}
-    return Scale(key, kind, (low, high), data)
+    return Scale(key, kind, (low, high), data, words)
 
 
 def _ticks(ends: tuple[float, float], step: float, words: tuple[str, ...]) -> list[list[Any]]:
@@ -200,7 +207,7 @@ class Lines(JSComponent):
             case _:
                 pass
 
-    def show(self, result: Result, axes: Sequence[Scale], filters: Filters) -> Drawn:
+    def draw(self, result: Result, axes: Sequence[Scale], filters: Filters) -> Drawn:
         """Show a result under its brushed ranges, and return what is drawn."""
         found = drawn(result, axes, filters)
         shares = {a.key: [a.share(end) for end in filters[a.key]] for a in axes if a.key in filters}

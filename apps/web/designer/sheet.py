@@ -47,7 +47,7 @@ class Sheet(JSComponent):
         """Have a plot saved as it stands."""
         self._send_msg({"picture": plot, "name": name, "kind": kind})
 
-    def save(self, data: bytes, name: str, kind: str, later: Callable[[Callable[[], None]], None]) -> None:
+    def hand_out(self, data: bytes, name: str, kind: str, later: Callable[[Callable[[], None]], None]) -> None:
         """Have bytes saved as a file; each part goes in a turn of its own, so that others get theirs meanwhile."""
 
         def send(start: int) -> None:

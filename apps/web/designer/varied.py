@@ -94,8 +94,8 @@ def sensible(setup: Setup, key: str) -> Varied:
     now, unit = shown(present(setup, key), kind, system)
     half = abs(now) * WIDE.get(kind, SHARE) or 1.0
     step, fine = round_step(half / 5), round_step(half / 12)
-    ends = (f"{step * round((now + side * half) / step):.{decimals(step)}f} {unit}".strip() for side in (-1, 1))
-    return Varied(key, *ends, f"{fine:.{decimals(fine)}f} {unit}".strip())
+    low, high = (f"{step * round((now + side * half) / step):.{decimals(step)}f} {unit}".strip() for side in (-1, 1))
+    return Varied(key, low, high, f"{fine:.{decimals(fine)}f} {unit}".strip())
 
 
 def present(setup: Setup, key: str) -> float:
