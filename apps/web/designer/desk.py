@@ -44,6 +44,7 @@ class Desk:
         self.shown: Callable[[str], None] = _nobody
         self.save: Callable[[bytes, str, str], None] = _nobody
         self._job: Job | None = None
+        self._threads: list[Thread] = []
         self._of: Any = None
         session.draft.param.watch(self._base_changed, "text")
 
@@ -127,7 +128,7 @@ class Desk:
             self._failed,
         )
         self.running = Running(0.0)
-        self._job.start()
+        self._start(self._job.work)
         self.changed("study", "view", "point", "picks")
 
     def cancel(self) -> None:
@@ -138,6 +139,12 @@ class Desk:
             before = " The results are those of the run before." if self.answers else ""
             self.running = Running(None, f"Cancelled.{before}")
             self.shown("progress")
+
+    def wait(self) -> None:
+        """Wait for the end of what is under way in other threads."""
+        for thread in self._threads:
+            thread.join()
+        self._threads.clear()
 
     def begin(self) -> None:
         """Run what a link says was run, where that does not take long."""
@@ -244,7 +251,13 @@ class Desk:
             with suppress(RuntimeError, AttributeError):
                 self.later(lambda: self.save(data, name, kind))
 
-        Thread(target=work, name="table", daemon=True).start()
+        self._start(work)
+
+    def _start(self, work: Callable[[], None]) -> None:
+        """Have something done in a thread of its own."""
+        self._threads = [thread for thread in self._threads if thread.is_alive()]
+        self._threads.append(Thread(target=work, name="designer", daemon=True))
+        self._threads[-1].start()
 
 
 def _same(setup: Setup, key: str, value: float | str) -> bool:

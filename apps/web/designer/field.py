@@ -1,7 +1,6 @@
 """A map of a study: outcomes over two dimensions, the others held, with the limits across it. Draws nothing."""
 
 import itertools
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
@@ -144,8 +143,7 @@ def limit_lines(field: Field) -> list[tuple[str, Line]]:
         if limit is None:
             continue
         margin = field.grid(limit.margin(field.result.outcomes[outcome.key]))
-        words = f"{outcome.words} {limit_words(limit, outcome, field.result.study.base.system)}"
-        line = _line(_maker(field, margin), 0.0, field, f"{words} ({short(limit.source)})")
+        line = _line(_maker(field, margin), 0.0, field, label(limit, outcome, field.result.study.base.system))
         found += [(outcome.key, line)] if line else []
     return found
 
@@ -173,7 +171,7 @@ def missing(field: Field) -> Area | None:
     rows, columns = np.nonzero(reasons)
     near = int(np.argmin(np.hypot(rows - rows.mean(), columns - columns.mean())))
     at = float(field.across.shown[columns[near]]), float(field.up.shown[rows[near]])
-    return Area(area.polygons, f"cannot be: {Reason(int(codes[np.argmax(counts)])).words}", at)
+    return Area(area.polygons, f"cannot be:\n{Reason(int(codes[np.argmax(counts)])).words}", at)
 
 
 def limit_words(limit: Limit, outcome: Outcome, system: System) -> str:
@@ -186,6 +184,11 @@ def limit_words(limit: Limit, outcome: Outcome, system: System) -> str:
             one = quantity(float(ends[0]), kind, system) if ends.size == 1 else "its chamber's limit"
             said.append(f"{words} {one}")
     return " and ".join(said)
+
+
+def label(limit: Limit, outcome: Outcome, system: System) -> str:
+    """Return what stands at a limit in a plot, in three lines: of what, its figures, its source in short."""
+    return f"{outcome.words}\n{limit_words(limit, outcome, system)}\n({short(limit.source)})"
 
 
 def short(source: str) -> str:
@@ -237,7 +240,7 @@ def _spot(piece: Array) -> tuple[float, float]:
 def nearest(field: Field, x: float, y: float) -> tuple[float, float]:
     """Return the figures (unit used inside) of a place of the map, within its edges; a list's are its entries."""
     system = field.result.study.base.system
-    return tuple(_within(axis, at, system) for axis, at in ((field.across, x), (field.up, y)))  # pyright: ignore
+    return _within(field.across, x, system), _within(field.up, y, system)
 
 
 def _within(axis: Axis, at: float, system: System) -> float:
@@ -245,12 +248,3 @@ def _within(axis: Axis, at: float, system: System) -> float:
     if axis.words:
         return float(round(min(max(at, low), high)))
     return from_shown(min(max(at, low), high), axis.parameter.kind, system)
-
-
-def spread_out(items: Sequence[Line], near: Callable[[Line], float], apart: float) -> list[Line]:
-    """Return the lines whose words stand at least so far apart, in their order."""
-    kept: list[Line] = []
-    for line in items:
-        if all(abs(near(line) - near(other)) >= apart for other in kept):
-            kept.append(line)
-    return kept

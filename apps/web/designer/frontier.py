@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from apps.web.designer.field import limit_words, short, to_shown
+from apps.web.designer.field import label, to_shown
 from geometry.arrays import Array
 from mechviz.report.written import quantity, unit_word
 from mechviz.study import Outcome, Result
@@ -141,7 +141,7 @@ def _edges(result: Result, outcome: Outcome, across: bool, ends: tuple[float, fl
         return []
     found: list[Edge] = []
     system, kind = result.study.base.system, outcome.quantity.kind
-    words = f"{outcome.words} {limit_words(limit, outcome, system)} ({short(limit.source)})"
+    words = label(limit, outcome, system)
     for end, upper in ((limit.least, False), (limit.most, True)):
         each = np.unique(np.ravel(end))
         at = float(to_shown(each[0], kind, system)) if each.size == 1 and np.isfinite(each).all() else np.nan
@@ -158,6 +158,6 @@ def _edge_words(
     data: dict[str, list[object]] = {"x": [], "y": [], "words": []}
     for n, edge in enumerate(edges):
         data["x"].append(min(edge.at, left + 0.45 * (right - left)) if edge.across else left + 0.03 * (right - left))
-        data["y"].append(top - (0.06 + 0.07 * n) * (top - bottom) if edge.across else edge.at)
+        data["y"].append(top - (0.1 + 0.18 * n) * (top - bottom) if edge.across else edge.at)
         data["words"].append(edge.words)
     return data

@@ -224,8 +224,9 @@ def tolerance_html(found: Tolerance | None, stale: bool) -> str:
     return (
         f"{moved}<p>{found.drawn.size:,} brakes drawn as they come from production: {escape(nominal)} (normally "
         "distributed, the tolerance being three standard deviations).</p>"
-        '<div class="wide" tabindex="0" role="group" aria-label="Tolerances"><table><caption class="soft">'
-        "Intervals are 95 % (Wilson). “Halved” is the share outside with that tolerance halved.</caption><thead><tr>"
+        '<div class="wide" tabindex="0" role="group" aria-label="Tolerances"><table class="stacked">'
+        '<caption class="soft">Intervals are 95 % (Wilson). “Halved” is the share outside with that tolerance halved.'
+        "</caption><thead><tr>"
         '<th scope="col">Limit</th><th scope="col">Outside</th><th scope="col">Which dimension is to blame</th>'
         f"</tr></thead><tbody>{rows}</tbody></table></div>"
     )
@@ -250,12 +251,21 @@ def share_words(share: Share) -> str:
     """Return a share with its interval: ``0.4 % (0.3 to 0.5 %)``; where none was found, at most how many there are.
 
     >>> share_words(Share(0, 20000)), share_words(Share(200, 20000))
-    ('none of 20,000 (at most 0.02 %)', '1.0 % (0.87 to 1.1 %)')
+    ('none of 20,000 (at most 0.019 %)', '1.0 % (0.87 to 1.1 %)')
     """
     low, high = (100 * end for end in share.interval)
     if share.count == 0:
-        return f"none of {share.points:,} (at most {high:.2g} %)"
-    return f"{100 * share.share:#.2g} % ({low:.2g} to {high:.2g} %)"
+        return f"none of {share.points:,} (at most {two(high)} %)"
+    return f"{two(100 * share.share)} % ({two(low)} to {two(high)} %)"
+
+
+def two(value: float) -> str:
+    """Write a share in percent to two digits; from 10 on without decimals.
+
+    >>> two(1.0), two(0.4321), two(94.36), two(100.0)
+    ('1.0', '0.43', '94', '100')
+    """
+    return f"{value:.0f}" if value >= 9.95 else f"{value:#.2g}"
 
 
 def _blame(one: Held) -> str:

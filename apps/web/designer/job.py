@@ -1,9 +1,9 @@
-"""A study worked out in a thread of its own: how far it is, its end, and the way to stop it."""
+"""A study worked out beside the session: how far it is, its end, and the way to stop it."""
 
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from threading import Event, Thread
+from threading import Event
 
 from mechviz.study import CancelledError, Result, Study, run
 from mechviz.study.sensitivity import Sensitivity, sensitivity
@@ -66,23 +66,16 @@ class Job:
         self._stop = Event()
         self._later, self._told, self._done, self._failed = later, told, done, failed
         self._said = 0.0
-        self._thread = Thread(target=self._work, args=(study, produced), name="study", daemon=True)
-
-    def start(self) -> None:
-        """Begin."""
-        self._thread.start()
+        self._of = study, produced
 
     def cancel(self) -> None:
         """Stop as soon as the piece under way is done."""
         self._stop.set()
 
-    def join(self) -> None:
-        """Wait for its end."""
-        self._thread.join()
-
-    def _work(self, study: Study, produced: Study | None) -> None:
+    def work(self) -> None:
+        """Do it; whoever starts it gives it a thread."""
         try:
-            found = answers(study, produced, self._progress, self._stop.is_set)
+            found = answers(*self._of, self._progress, self._stop.is_set)
         except CancelledError:
             return
         except Exception as error:

@@ -6,6 +6,7 @@ from typing import Any
 from bokeh.models import ColumnDataSource, FixedTicker
 
 from apps.web.designer.field import Area, Axis, Field, Line, bands, level_lines, limit_lines, missing, not_allowed
+from apps.web.designer.labels import labelled
 from apps.web.designer.plotting import BOLD, WORDS, Tapped, dressed, marks, plain_figure
 from geometry.quantity import System
 from mechviz.look.colours import ThemeName, blend, colours
@@ -27,7 +28,8 @@ def _lines(lines: Sequence[Line]) -> dict[str, Any]:
 
 
 def _words(lines: Sequence[Line]) -> dict[str, Any]:
-    return {"x": [one.at[0] for one in lines], "y": [one.at[1] for one in lines], "words": [one.words for one in lines]}
+    x, y, words = [one.at[0] for one in lines], [one.at[1] for one in lines], [one.words for one in lines]
+    return {"x": x, "y": y, "words": words, "marker": [""] * len(lines)}
 
 
 class MapPlot:
@@ -100,13 +102,12 @@ class MapPlot:
         self._colour(field)
         gone = missing(field)
         self.sources["hatch"].data = _polygons([not_allowed(field)])
-        lines, limits = level_lines(field), [line for _, line in limit_lines(field)]
-        labelled = [*limits] + ([Line((), gone.words, gone.at)] if gone and gone.at else [])
-        self.sources["levels"].data, self.sources["limits"].data = _lines(lines), _lines(limits)
-        self.sources["level words"].data = _words(lines) | {"marker": [""] * len(lines)}
-        self.sources["limit words"].data = _words([_clear(one, field) for one in labelled]) | {
-            "marker": [""] * len(labelled)
-        }
+        levels, limits = level_lines(field), [line for _, line in limit_lines(field)]
+        notes = [Line((), gone.words, gone.at)] if gone and gone.at else []
+        self.sources["levels"].data, self.sources["limits"].data = _lines(levels), _lines(limits)
+        limit_words, note_words, level_words = labelled(field, limits, notes, levels)
+        self.sources["limit words"].data = _words([*limit_words, *note_words])
+        self.sources["level words"].data = _words(level_words)
         self.sources["now"].data = marks([now] if now else [], ["now"])
 
     def _colour(self, field: Field) -> None:
@@ -131,15 +132,6 @@ class MapPlot:
             }
         self.sources["point"].data = marks([point] if point else [], [""])
         self.sources["picks"].data = marks([one[1:] for one in picks], [one[0] for one in picks])
-
-
-def _clear(line: Line, field: Field) -> Line:
-    """A line whose words stand clear of the map's sides."""
-    low, high = float(field.across.shown.min()), float(field.across.shown.max())
-    bottom, top = float(field.up.shown.min()), float(field.up.shown.max())
-    x = min(max(line.at[0], low + 0.3 * (high - low)), high - 0.3 * (high - low))
-    y = min(max(line.at[1], bottom + 0.06 * (top - bottom)), top - 0.06 * (top - bottom))
-    return Line(line.pieces, line.words.replace(" (", "\n(", 1).replace(": ", ":\n", 1), (x, y))
 
 
 def _along(axis: Any, extent: Any, of: Axis, system: System) -> None:

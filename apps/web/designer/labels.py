@@ -1,0 +1,74 @@
+"""Where the words of a map's lines stand: on their line, inside the map, clear of each other. Draws nothing."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from apps.web.designer.field import Field, Line, Ring
+
+LIMIT, LEVEL, NOTE = (0.44, 0.2), (0.16, 0.08), (0.44, 0.14)
+"""Room of a label as shares of the map, wide enough for a map of 480 pixels."""
+STEPS = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.03, 0.97)
+"""How far along a line its words may stand, best first."""
+Box = tuple[float, float, float, float]
+
+
+def labelled(field: Field, limits: Sequence[Line], notes: Sequence[Line], levels: Sequence[Line]) -> list[list[Line]]:
+    """Return the lines whose words find a place, and where: limits first, as they must be read, then notes, levels.
+
+    Limits stand in any case, the last way if need be over another; a level without a place goes without words.
+    """
+    taken: list[Box] = []
+    return [
+        _placed(field, limits, LIMIT, taken, must=True),
+        _placed(field, notes, NOTE, taken, must=True),
+        _placed(field, levels, LEVEL, taken, must=False),
+    ]
+
+
+def _placed(
+    field: Field, lines: Sequence[Line], size: tuple[float, float], taken: list[Box], *, must: bool
+) -> list[Line]:
+    found: list[Line] = []
+    for line in lines:
+        spots = [_inside(field, spot, size) for spot in _spots(line)]
+        free = next((spot for spot in spots if not any(_meet((*spot, *size), other) for other in taken)), None)
+        if free is None and not must:
+            continue
+        spot = free or spots[0]
+        taken.append((*spot, *size))
+        found.append(replace(line, at=_shown(field, spot)))
+    return found
+
+
+def _spots(line: Line) -> Iterator[tuple[float, float]]:
+    if not line.pieces:
+        yield line.at
+    for piece in sorted(line.pieces, key=_points, reverse=True)[:3]:
+        for share in STEPS:
+            n = round(share * (len(piece[0]) - 1))
+            yield piece[0][n], piece[1][n]
+
+
+def _points(piece: Ring) -> int:
+    return len(piece[0])
+
+
+def _inside(field: Field, spot: tuple[float, float], size: tuple[float, float]) -> tuple[float, float]:
+    """A spot in shares of the map, so far from its edges that the words are not cut."""
+    (left, right), (bottom, top) = _ends(field)
+    x, y = (spot[0] - left) / (right - left), (spot[1] - bottom) / (top - bottom)
+    return min(max(x, size[0] / 2), 1 - size[0] / 2), min(max(y, size[1] / 2), 1 - size[1] / 2)
+
+
+def _shown(field: Field, spot: tuple[float, float]) -> tuple[float, float]:
+    (left, right), (bottom, top) = _ends(field)
+    return left + spot[0] * (right - left), bottom + spot[1] * (top - bottom)
+
+
+def _ends(field: Field) -> tuple[tuple[float, float], tuple[float, float]]:
+    x, y = field.across.shown, field.up.shown
+    return (float(x.min()), float(x.max())), (float(y.min()), float(y.max()))
+
+
+def _meet(one: Box, other: Box) -> bool:
+    return abs(one[0] - other[0]) < (one[2] + other[2]) / 2 and abs(one[1] - other[1]) < (one[3] + other[3]) / 2
