@@ -1,9 +1,10 @@
-"""The designer's desk without a server: its state, its address, what is asked, and every figure that plots are made of."""
+"""The designer's desk without a server: its state, its address, what is asked, and every figure that is drawn."""
 
 import io
 import re
 from collections.abc import Callable, Mapping
 from html.parser import HTMLParser
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 
 from apps.web.address import LONGEST
 from apps.web.designer.acts import ACTS, do
+from apps.web.designer.asked import Asked
 from apps.web.designer.coding import coded, decoded
 from apps.web.designer.desk import Desk
 from apps.web.designer.field import field_of, levels, limit_lines, missing, nearest, not_allowed, to_shown
@@ -34,6 +36,7 @@ from geometry.found import condition_of
 from geometry.setup import builtin_names, builtin_text, read_setup, read_setup_text
 from geometry.states import event
 from mechviz.study import QUANTITIES, CancelledError, Normal, Outcome, solve_at
+from mechviz.study.file import read_study
 from mechviz.study.parameter import SIZE
 from mechviz.study.piece import HEATS, WEARS
 
@@ -52,9 +55,7 @@ def desk(**given: Any) -> Desk:
 @pytest.fixture(scope="module")
 def run() -> Desk:
     """A desk with a study that was run; nobody changes it."""
-    made = desk(
-        asked=[Outcome("arm-angle-contact"), Outcome("applied-stroke", "worn-out", "hot"), Outcome("brake-torque")]
-    )
+    made = desk(asked=[Asked("arm-angle-contact"), Asked("applied-stroke", "worn-out", "hot"), Asked("brake-torque")])
     made.run()
     made.wait()
     assert made.answers is not None
@@ -90,19 +91,21 @@ def test_bounds_hold() -> None:
     for key in keys:
         state.vary(sensible(DRIVE, key))
     for name in QUANTITIES:
-        state.ask(Outcome(name))
+        state.ask(Asked(name))
     for n in range(6):
         state.change(point=Pick.of({ARM: 130.0 + n}))
         state.keep_point()
         state.keep_point()
     assert (len(state.varied), len(state.asked), len(state.picks)) == (MOST_VARIED, MOST_ASKED, MOST_PICKS)
     state.vary(Varied(ARM, "1 in", "2 in"))
-    state.ask(Outcome("brake-torque"))
+    state.ask(Asked("brake-torque"))
     assert state.keys.count(ARM) == 1
 
 
-OUTCOMES = st.builds(Outcome, st.sampled_from(list(QUANTITIES)), st.sampled_from(WEARS), st.sampled_from(HEATS))
 TYPED = st.text(st.characters(codec="utf-8", exclude_categories=["Cs", "Cc"], exclude_characters=";~"), max_size=20)
+OUTCOMES = st.builds(
+    Asked, st.sampled_from(list(QUANTITIES)), st.sampled_from(WEARS), st.sampled_from(HEATS), TYPED, TYPED
+)
 VARIED = st.builds(Varied, st.sampled_from([ARM, OFFSET, SIZE, "foundation.friction"]), TYPED, TYPED, TYPED)
 FIGURES = st.floats(-1e6, 1e6, allow_subnormal=False)
 PICKS = st.builds(Pick.of, st.dictionaries(st.sampled_from([ARM, OFFSET]), FIGURES, min_size=1))
@@ -116,14 +119,11 @@ PICKS = st.builds(Pick.of, st.dictionaries(st.sampled_from([ARM, OFFSET]), FIGUR
     st.sampled_from(["map", "lines"]),
 )
 def test_the_address_brings_everything_back(
-    varied: list[Varied], asked: list[Outcome], picks: list[Pick], filters: dict[str, tuple[float, float]], view: str
+    varied: list[Varied], asked: list[Asked], picks: list[Pick], filters: dict[str, tuple[float, float]], view: str
 ) -> None:
     state = DesignerState(varied=varied, asked=asked, picks=picks, filters=filters, view=view, points=70, ran=True)
     again = DesignerState(**decoded(coded(state.kept).get))
-    expected = state.kept | {"asked": [Outcome(o.name, o.wear, o.heat) for o in asked]}
-    if not varied or not asked:  # nothing at all stands in an address as what is there at first
-        expected |= {name: DesignerState().kept[name] for name in ("varied", "asked") if not getattr(state, name)}
-    assert again.kept == expected
+    assert again.kept == state.kept
 
 
 def test_what_is_as_it_was_at_first_is_left_out_of_the_address_and_the_fullest_state_fits_into_it() -> None:
@@ -132,7 +132,7 @@ def test_what_is_as_it_was_at_first_is_left_out_of_the_address_and_the_fullest_s
     for key in [key for keys in choices(DRIVE).values() for key in keys]:
         state.vary(sensible(DRIVE, key))
     for name in QUANTITIES:
-        state.ask(Outcome(name, "worn-drum", "hot"))
+        state.ask(Asked(name, "worn-drum", "hot"))
     for n in range(MOST_PICKS):
         state.change(point=middle(state, DRIVE).moved(ARM, 130.0 + n))
         state.keep_point()
@@ -226,7 +226,7 @@ def test_a_point_outside_its_limit_fails_and_one_that_cannot_be_says_why() -> No
     fails = judged(DRIVE, Pick.of({ARM: 165.0, OFFSET: 120.0}), [outcome]).outcomes[0]
     assert (fails.verdict, fails.margin_text("inch").endswith("outside")) == ("fail", True)
     assert 'class="block"' in gauge(fails, "inch")
-    gone = judged(DRIVE, Pick.of({ARM: 400.0}), [outcome]).outcomes[0]
+    gone = judged(DRIVE, Pick.of({"linkage.pin_reach": 40.0}), [outcome]).outcomes[0]
     assert gone.verdict == "not evaluated"
     assert "do not meet" in gone.why
     assert gauge(gone, "inch") == ""
@@ -279,7 +279,7 @@ def test_levels_are_round_and_nothing_that_does_not_vary_has_any() -> None:
 
 
 def test_words_on_the_map_stand_inside_it_and_clear_of_each_other() -> None:
-    asked = [Outcome("arm-angle-contact", wear, heat) for wear in ("new", "worn-out") for heat in ("cold", "hot")]
+    asked = [Asked("arm-angle-contact", wear, heat) for wear in ("new", "worn-out") for heat in ("cold", "hot")]
     field = field_at(asked=asked)
     limits = [line for _, line in limit_lines(field)]
     placed, _, _ = labelled(field, limits, [], [])
@@ -437,6 +437,35 @@ def test_all_points_are_saved_as_a_table(run: Desk, suffix: str, read: str) -> N
     table = make(io.BytesIO(files[0]))
     assert table.num_rows == 512
     assert table["linkage_arm_length_mm"].to_numpy() == pytest.approx(run.answers.result.values[ARM])
+
+
+def test_the_study_is_saved_as_a_file_that_the_command_line_reads(tmp_path: Path) -> None:
+    made = desk()
+    do(made, "ask-most", {"place": 1, "value": "1.7 in"})
+    made.save = lambda data, name, _: (tmp_path / name).write_bytes(data) and None
+    do(made, "study-file", {})
+    (file,) = tmp_path.iterdir()
+    again = read_study(str(file))
+    assert made.question.study is not None
+    assert (again.parameters, again.outcomes, again.plan) == (
+        made.question.study.parameters,
+        made.question.study.outcomes,
+        made.question.study.plan,
+    )
+
+
+def test_a_limit_of_ones_own_is_held_beside_the_published_one() -> None:
+    made = desk()
+    do(made, "ask-most", {"place": 1, "value": "1.5 in"})
+    assert [one.verdict for one in made.point(made.pick.moved(ARM, 160.0)).outcomes] == ["pass", "fail", "no limit"]
+    do(made, "ask-most", {"place": 1, "value": "1.5 deg"})
+    assert "length" in made.question.wrong[("applied-stroke", "most")]
+    assert made.question.study is None
+    do(made, "ask-most", {"place": 1, "value": "1.5 in"})
+    do(made, "ask-least", {"place": 1, "value": "1.6 in"})
+    assert "nothing could be inside" in made.question.wrong[("applied-stroke", "most")]
+    do(made, "ask-name", {"place": 1, "value": "chamber-force"})
+    assert made.state.asked[1] == Asked("chamber-force"), "a limit goes with its quantity"
 
 
 def test_new_to_worn_and_cold_to_hot_are_asked_for_at_once() -> None:

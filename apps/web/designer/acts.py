@@ -4,11 +4,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from apps.web.designer.asked import ENDS, Asked
 from apps.web.designer.desk import Desk
 from apps.web.designer.pick import LETTERS, Pick
 from apps.web.designer.state import MOST_ASKED, MOST_POINTS, VIEWS
 from apps.web.designer.varied import choices, sensible
-from mechviz.study import QUANTITIES, Outcome
+from mechviz.study import QUANTITIES
 from mechviz.study.parameter import SIZE
 from mechviz.study.piece import HEATS, WEARS, Heat, Wear
 from mechviz.study.plan import KINDS
@@ -72,21 +73,22 @@ def _ask(made: Desk, said: Said) -> None:
     """Ask for one more, in the first condition in which it is not asked for yet."""
     if said.value not in QUANTITIES:
         return
-    every = [Outcome(said.value), *(Outcome(said.value, wear, heat) for wear in WEARS[1:] for heat in HEATS[1:])]
+    every = [Asked(said.value), *(Asked(said.value, wear, heat) for wear in WEARS[1:] for heat in HEATS[1:])]
     made.state.ask(next((one for one in every if one.key not in made.state.outcome_keys), every[0]))
     made.study_changed()
 
 
 def _instead(field: str) -> Act:
-    """Ask for another name, wear or heat in a place."""
+    """Ask for another name, wear, heat or limit in a place; a limit goes with its quantity."""
 
     def act(made: Desk, said: Said) -> None:
         if not 0 <= said.place < len(made.state.asked):
             return
         now = made.state.asked[said.place]
-        given: dict[str, Any] = {"name": now.name, "wear": now.wear, "heat": now.heat} | {field: said.value}
+        limits = {} if field == "name" else {"least": now.least, "most": now.most}
+        given: dict[str, Any] = {"name": now.name, "wear": now.wear, "heat": now.heat, **limits} | {field: said.value}
         if given["name"] in QUANTITIES and given["wear"] in WEARS and given["heat"] in HEATS:
-            made.state.ask_instead(said.place, Outcome(**given))
+            made.state.ask_instead(said.place, Asked(**given))
         made.study_changed()
 
     return act
@@ -100,7 +102,7 @@ def _ask_no_more(made: Desk, said: Said) -> None:
 def _lifetime(made: Desk, _: Said) -> None:
     """Ask for all that is asked for new, worn out and hot as well, as far as there is room."""
     names = list(dict.fromkeys(outcome.name for outcome in made.state.asked))
-    more = [Outcome(name, wear, heat) for name in names for wear, heat in LIFETIME]
+    more = [Asked(name, wear, heat) for name in names for wear, heat in LIFETIME]
     new = [one for one in more if one.key not in made.state.outcome_keys]
     made.state.change(asked=[*made.state.asked, *new][:MOST_ASKED])
     made.study_changed()
@@ -190,6 +192,7 @@ ACTS: Mapping[str, Act] = {
     "ask-name": _instead("name"),
     "ask-wear": _instead("wear"),
     "ask-heat": _instead("heat"),
+    **{f"ask-{end}": _instead(end) for end in ENDS},
     "ask-no-more": _ask_no_more,
     "lifetime": _lifetime,
     "kind": _kind,
@@ -211,6 +214,7 @@ ACTS: Mapping[str, Act] = {
     "stand": _with_pick(Desk.stand),
     "use-pick": _with_pick(Desk.use),
     "save-pick": _save_pick,
+    "study-file": lambda made, _: made.save_study(),
     "csv": lambda made, _: made.save_table("csv"),
     "parquet": lambda made, _: made.save_table("parquet"),
 }

@@ -6,12 +6,12 @@ Items are separated by semicolons, what belongs to one by tildes, so that most o
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from apps.web.designer.asked import Asked
 from apps.web.designer.pick import Pick, known
 from apps.web.designer.state import KEPT, MOST_ASKED, MOST_PICKS, MOST_POINTS, MOST_VARIED, VIEWS, DesignerState
 from apps.web.designer.varied import Varied
 from geometry.errors import MechvizError
 from geometry.setup.many import varied_keys
-from mechviz.study import Outcome
 from mechviz.study.parameter import SIZE
 from mechviz.study.piece import HEATS, WEARS
 from mechviz.study.plan import KINDS
@@ -59,16 +59,23 @@ def _varied(text: str) -> list[Varied]:
     return list(found.values())[:MOST_VARIED]
 
 
-def _asked_text(items: list[Outcome]) -> str:
-    return ITEM.join(PART.join([o.name, o.wear, o.heat]).removesuffix("~found").removesuffix("~found") for o in items)
+def _asked_text(items: list[Asked]) -> str:
+    return ITEM.join(
+        PART.join([o.name, _short(o.wear), _short(o.heat), _clean(o.least), _clean(o.most)]).rstrip(PART) for o in items
+    )
 
 
-def _asked(text: str) -> list[Outcome]:
-    found: dict[str, Outcome] = {}
+def _short(condition: str) -> str:
+    return "" if condition == "found" else condition
+
+
+def _asked(text: str) -> list[Asked]:
+    found: dict[str, Asked] = {}
     for item in _items(text):
-        name, wear, heat, *_ = [*item.split(PART), "found", "found"]
+        name, wear, heat, least, most, *_ = [*item.split(PART), "", "", "", ""]
+        wear, heat = wear or "found", heat or "found"
         if wear in WEARS and heat in HEATS:
-            outcome = Outcome(name, wear, heat)
+            outcome = Asked(name, wear, heat, least, most)
             found.setdefault(outcome.key, outcome)
     return list(found.values())[:MOST_ASKED]
 

@@ -11,14 +11,16 @@ from apps.web.designer.html_views import said
 from apps.web.designer.job import Answers, Job, Later
 from apps.web.designer.judged import Point, judged
 from apps.web.designer.pick import Pick, pick_text, picked
-from apps.web.designer.question import Question, middle, question, tolerance_question
+from apps.web.designer.question import Question, middle, outcomes_of, question, tolerance_question
 from apps.web.designer.state import MOST_POINTS, DesignerState
 from apps.web.designer.varied import present
 from apps.web.session import Session
 from geometry.errors import MechvizError
-from geometry.setup import Setup
+from geometry.setup import Setup, builtin_names, builtin_text
+from mechviz.study import Outcome
 from mechviz.study.parameter import SIZE
 from mechviz.study.table import csv_bytes, parquet_bytes
+from mechviz.study.write import study_file_text
 
 AT_ONCE = 100_000
 """Points up to which a link runs its study by itself."""
@@ -77,16 +79,21 @@ class Desk:
         """The point that stands there: one within the ranges in every dimension."""
         return middle(self.state, self.setup) if self.setup else Pick()
 
+    @property
+    def outcomes(self) -> list[Outcome]:
+        """What is asked for, with limits of one's own as far as they can be read."""
+        return outcomes_of(self.state, self.setup)[0] if self.setup else []
+
     def point(self, pick: Pick) -> Point:
         """Return a point with its outcomes."""
-        return judged(self.setup, pick, self.state.asked) if self.setup else Point(pick)
+        return judged(self.setup, pick, self.outcomes) if self.setup else Point(pick)
 
     def text_of(self, pick: Pick) -> str:
         """Return the setup file of a point; that of the brake itself where the point is no other."""
         setup, draft = self.setup, self.session.draft
         if setup is None or all(_same(setup, key, value) for key, value in pick.values):
             return draft.text
-        return pick_text(setup, pick, self.state.asked)
+        return pick_text(setup, pick, self.outcomes)
 
     @property
     def stale(self) -> bool:
@@ -238,6 +245,17 @@ class Desk:
     def save_pick(self, pick: Pick, word: str) -> None:
         """Save a point as a setup file."""
         self.save(self.text_of(pick).encode(), f"{self.stem}-{word}.toml", "application/toml")
+
+    def save_study(self) -> None:
+        """Save the study as a file for the command line, and the setup that it begins with unless that is built in."""
+        study, draft = self.question.study, self.session.draft
+        if study is None:
+            return
+        builtin = next((name for name in builtin_names() if builtin_text(name) == draft.text), None)
+        text = study_file_text(study, builtin or f"{self.stem}.toml")
+        self.save(text.encode(), f"{self.stem}-study.toml", "application/toml")
+        if builtin is None:
+            self.save(draft.text.encode(), f"{self.stem}.toml", "application/toml")
 
     def save_table(self, suffix: str) -> None:
         """Write the table in a thread of its own: a million rows take their time."""

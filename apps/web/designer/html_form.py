@@ -3,11 +3,12 @@
 from dataclasses import dataclass
 from html import escape
 
+from apps.web.designer.asked import ENDS, Asked
 from apps.web.designer.question import Question
 from apps.web.designer.state import MOST_ASKED, MOST_POINTS, MOST_VARIED, DesignerState
 from apps.web.designer.varied import SECTIONS, Varied, choices, present_words, published
 from geometry.setup import Setup
-from mechviz.study import QUANTITIES, Outcome, Parameter, Uniform
+from mechviz.study import QUANTITIES, Parameter, Uniform
 from mechviz.study.outcome import HEAT_WORDS, WEAR_WORDS
 from mechviz.study.plan import KINDS
 
@@ -45,7 +46,7 @@ def key_name(key: str) -> str:
 def form(state: DesignerState, setup: Setup, asked: Question, running: Running, stale: bool) -> str:
     """Return the form."""
     rows = "".join(_dimension(n, one, setup, asked.wrong) for n, one in enumerate(state.varied))
-    outcomes = "".join(_outcome(n, one) for n, one in enumerate(state.asked))
+    outcomes = "".join(_outcome(n, one, asked.wrong) for n, one in enumerate(state.asked))
     faults = "".join(f"<li>{escape(fault)}</li>" for fault in asked.faults)
     told = f'<ul class="wrong" role="alert">{faults}</ul>' if faults else ""
     return (
@@ -116,7 +117,7 @@ def _more(state: DesignerState, setup: Setup) -> str:
     )
 
 
-def _outcome(place: int, outcome: Outcome) -> str:
+def _outcome(place: int, outcome: Asked, wrong: dict[tuple[str, str], str]) -> str:
     names = "".join(option(name, q.words, name == outcome.name) for name, q in QUANTITIES.items())
     wears = "".join(option(w, words or "worn as found", w == outcome.wear) for w, words in WEAR_WORDS.items())
     heats = "".join(option(h, words or "heat as found", h == outcome.heat) for h, words in HEAT_WORDS.items())
@@ -128,7 +129,26 @@ def _outcome(place: int, outcome: Outcome) -> str:
         f'aria-label="Leave out {which}">×</button>'
         f'<select class="when" data-set="ask-wear" data-place="{place}" aria-label="Wear for {which}">{wears}</select>'
         f'<select class="when" data-set="ask-heat" data-place="{place}" aria-label="Heat for {which}">{heats}</select>'
-        "</div>"
+        f"{_own_limits(place, outcome, wrong)}</div>"
+    )
+
+
+def _own_limits(place: int, outcome: Asked, wrong: dict[tuple[str, str], str]) -> str:
+    """Limits of one's own beside the published one, folded away while there are none."""
+    fields, told = "", ""
+    for end in ENDS:
+        why = wrong.get((outcome.key, end), "")
+        name = f"own-{place}-{end}"
+        bad = f' aria-invalid="true" aria-describedby="{name}-why"' if why else ""
+        fields += (
+            f'<label><span>at {end}</span><input type="text" id="{name}" data-set="ask-{end}" data-place="{place}" '
+            f'value="{escape(getattr(outcome, end))}" aria-label="{escape(outcome.words)}, own limit: at {end}" '
+            f'autocomplete="off" spellcheck="false" maxlength="60"{bad}></label>'
+        )
+        told += f'<p class="wrong" id="{name}-why">{escape(why)}</p>' if why else ""
+    opened = " open" if outcome.least or outcome.most else ""
+    return (
+        f'<details class="own"{opened}><summary>own limit</summary><div class="fields">{fields}</div>{told}</details>'
     )
 
 
@@ -169,5 +189,6 @@ def _run(asked: Question, running: Running, stale: bool, ran: bool) -> str:
     said = "The study has changed: run it again." if stale and ran and not running.said else running.said
     return (
         f'<div class="run"><button type="button" class="main" id="run" data-act="run"{off}>Run{size}</button>'
-        f'<p role="status">{escape(said)}</p></div>'
+        f'<p role="status">{escape(said)}</p>'
+        f'<button type="button" data-act="study-file"{off}>Save the study as a file</button></div>'
     )

@@ -206,7 +206,7 @@ class Page:
         if self._open and setup is not None:
             points = [made.point(pick) for pick in made.state.picks]
             picture = overlay_svg(made, None) if points else ""
-            self.picks.html = compare_html(points, picture, made.state.asked, setup.system)
+            self.picks.html = compare_html(points, picture, made.outcomes, setup.system)
 
     def _show_brake(self) -> None:
         """Show the point's brake; one that cannot be says why in its place."""

@@ -7,7 +7,7 @@ from apps.web.designer.state import DesignerState
 from apps.web.designer.varied import Varied, Wrong, present, ranged, said, toleranced
 from geometry.errors import MechvizError
 from geometry.setup import Setup
-from mechviz.study import Listed, Parameter, Plan, Study, size_parameter
+from mechviz.study import Listed, Outcome, Parameter, Plan, Study, size_parameter
 from mechviz.study.parameter import SIZE
 
 
@@ -36,13 +36,25 @@ def question(state: DesignerState, setup: Setup) -> Question:
     wrong |= tolerance_faults(state, setup)
     faults = [] if state.varied else ["Vary at least one dimension: choose one under “Vary”."]
     faults += [] if state.asked else ["Ask for at least one outcome: choose one under “Ask for”."]
+    outcomes, limits = outcomes_of(state, setup)
+    wrong |= limits
     if faults or any(name != "tolerance" for _, name in wrong):
         return Question(None, wrong, tuple(faults))
     try:
         plan = Plan(state.kind, state.points, state.seed)
-        return Question(Study(setup, tuple(found), tuple(state.asked), plan, setup.title), wrong)
+        return Question(Study(setup, tuple(found), tuple(outcomes), plan, setup.title), wrong)
     except MechvizError as error:
         return Question(None, wrong | _of_study(error, state, setup), _unplaced(error, state, setup))
+
+
+def outcomes_of(state: DesignerState, setup: Setup) -> tuple[list[Outcome], dict[tuple[str, str], str]]:
+    """Return what is asked for with limits of one's own, and what is wrong with these, by key and field."""
+    found, wrong = list[Outcome](), dict[tuple[str, str], str]()
+    for asked in state.asked:
+        outcome, faults = asked.read(setup.system)
+        found.append(outcome)
+        wrong |= {(asked.key, fault.field): fault.words for fault in faults}
+    return found, wrong
 
 
 def tolerance_question(state: DesignerState, setup: Setup, point: Pick) -> Study | None:
@@ -56,7 +68,9 @@ def tolerance_question(state: DesignerState, setup: Setup, point: Pick) -> Study
         found += [parameter] if parameter else []
     if all(isinstance(p.spread, Listed) for p in found) or not state.asked:
         return None
-    return Study(setup, tuple(found), tuple(state.asked), Plan("monte-carlo", 2, state.seed), setup.title)
+    return Study(
+        setup, tuple(found), tuple(outcomes_of(state, setup)[0]), Plan("monte-carlo", 2, state.seed), setup.title
+    )
 
 
 def tolerance_faults(state: DesignerState, setup: Setup) -> dict[tuple[str, str], str]:

@@ -5,10 +5,10 @@ from typing import Any
 
 import param
 
+from apps.web.designer.asked import Asked
 from apps.web.designer.pick import LETTERS, Pick
 from apps.web.designer.varied import Varied
 from apps.web.history import History
-from mechviz.study import Outcome
 from mechviz.study.plan import KINDS
 
 MOST_VARIED, MOST_ASKED, MOST_PICKS = 12, 12, len(LETTERS)
@@ -26,7 +26,7 @@ FIRST_VARIED = (
     Varied("linkage.arm_length", "5 in", "6.5 in", "1/32 in"),
     Varied("linkage.axis_offset", "4.75 in", "6.25 in", "1/16 in"),
 )
-FIRST_ASKED = (Outcome("arm-angle-contact"), Outcome("applied-stroke"), Outcome("brake-torque"))
+FIRST_ASKED = (Asked("arm-angle-contact"), Asked("applied-stroke"), Asked("brake-torque"))
 """The study that is ready: lever lengths against where the right angle goes, and what it costs."""
 
 
@@ -34,7 +34,7 @@ class DesignerState(param.Parameterized):
     """A study under way and how it is looked at. Every `change` is a step that can be undone."""
 
     varied = param.List(default=list(FIRST_VARIED), item_type=Varied, bounds=(0, MOST_VARIED))
-    asked = param.List(default=list(FIRST_ASKED), item_type=Outcome, bounds=(0, MOST_ASKED))
+    asked = param.List(default=list(FIRST_ASKED), item_type=Asked, bounds=(0, MOST_ASKED))
     kind = param.Selector(default="sobol", objects=list(KINDS), doc="How the points of a study are laid out.")
     points = param.Integer(default=4096, bounds=(2, MOST_POINTS), doc="About how many there are.")
     seed = param.Integer(default=1, bounds=(0, 2**31 - 1))
@@ -111,14 +111,15 @@ class DesignerState(param.Parameterized):
             left = {name: ends for name, ends in self.filters.items() if name != key}
             self.change(varied=without(self.varied, place), filters=left)
 
-    def ask(self, outcome: Outcome) -> None:
+    def ask(self, outcome: Asked) -> None:
         """Ask for an outcome; one that is asked for already, or one too many, changes nothing."""
         if len(self.asked) < MOST_ASKED and outcome.key not in self.outcome_keys:
             self.change(asked=[*self.asked, outcome])
 
-    def ask_instead(self, place: int, outcome: Outcome) -> None:
-        """Ask for another outcome in a place."""
-        if 0 <= place < len(self.asked) and outcome.key not in self.outcome_keys:
+    def ask_instead(self, place: int, outcome: Asked) -> None:
+        """Ask for another outcome in a place, or for the same with other limits."""
+        others = [one.key for n, one in enumerate(self.asked) if n != place]
+        if 0 <= place < len(self.asked) and outcome.key not in others:
             self.change(asked=replaced(self.asked, place, outcome))
 
     def ask_no_more(self, place: int) -> None:

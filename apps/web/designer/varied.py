@@ -160,10 +160,11 @@ def toleranced(varied: Varied, setup: Setup, nominal: float) -> tuple[Parameter 
 
 def _width(varied: Varied) -> float:
     """The tolerance in the unit used inside; of a temperature it is a difference, which has no zero of its own."""
-    found = figure(varied.tolerance.lstrip("+-± "), varied.kind, varied.key)
+    typed = varied.tolerance.removeprefix("+-").removeprefix("±").strip()
+    found = figure(typed, varied.kind, varied.key)
     if varied.kind != "temperature":
         return found
-    number, unit = varied.tolerance.lstrip("+-± ").split(maxsplit=1)
+    number, unit = typed.split(maxsplit=1)
     return found - parse(f"0 {unit}", "temperature", varied.key) if number else found
 
 

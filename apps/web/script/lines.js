@@ -30,6 +30,7 @@ class Lines {
     el.append(this.box);
     this.canvas = this.box.querySelector("canvas");
     this.svg = this.box.querySelector("svg");
+    this.canvas.picture = () => this.#picture();
     this.scroll = this.box.querySelector(".scroll");
     this.ending = new AbortController();
     const {signal} = this.ending;
@@ -109,6 +110,33 @@ class Lines {
     this.#one(pen, this.model.chosen, look("ink"));
     if (this.at >= 0) this.#one(pen, axes.map((_, n) => this.steps[this.at * axes.length + n]), look("turn"));
     this.#axes();
+  }
+
+  /** The lines and their axes on one canvas, to be saved. */
+  #picture() {
+    const whole = document.createElement("canvas");
+    const ratio = this.canvas.width / this.width;
+    Object.assign(whole, {width: this.canvas.width, height: this.canvas.height});
+    const pen = whole.getContext("2d");
+    pen.drawImage(this.canvas, 0, 0);
+    pen.scale(ratio, ratio);
+    for (const one of this.svg.querySelectorAll(".line, .stop, .brush, text")) {
+      const style = getComputedStyle(one);
+      Object.assign(pen, {strokeStyle: style.stroke, fillStyle: style.fill, lineWidth: parseFloat(style.strokeWidth), lineJoin: "round"});
+      if (one.nodeName === "text") {
+        Object.assign(pen, {font: `${style.fontWeight} ${style.fontSize} ${style.fontFamily}`, textAlign: {middle: "center", end: "right"}[style.textAnchor] ?? "left"});
+        const at = [one.textContent, Number(one.getAttribute("x")), Number(one.getAttribute("y"))];
+        pen.strokeText(...at);
+        pen.fillText(...at);
+      } else if (one.nodeName === "rect") {
+        const box = ["x", "y", "width", "height"].map((name) => Number(one.getAttribute(name)));
+        pen.globalAlpha = Number(style.fillOpacity);
+        pen.fillRect(...box);
+        pen.globalAlpha = 1;
+        pen.strokeRect(...box);
+      } else pen.stroke(new Path2D(one.getAttribute("d")));
+    }
+    return whole;
   }
 
   #trace(path, row) {

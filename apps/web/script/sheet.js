@@ -7,7 +7,7 @@ focus and what is being typed stay. Files come as messages too, in parts. */
 export function render({model, el}) {
   const sheet = new Sheet(model, el);
   model.on("html", () => sheet.follow());
-  model.on("msg:custom", (message) => sheet.hear(message));
+  model.on("msg:custom", (data) => sheet.hear(data));
   model.on("remove", () => sheet.leave());
   sheet.follow();
 }
@@ -44,8 +44,7 @@ class Sheet {
     }
   }
 
-  hear(message) {
-    const {data} = message.detail ?? message;
+  hear(data) {
     if (data?.say) this.status.textContent = data.say;
     if (data?.file) this.#take(data);
     if (data?.picture) picture(data.picture, data.name, data.kind).catch(() => (this.status.textContent = "There is no picture to save yet."));
@@ -150,7 +149,7 @@ export function save(blob, name) {
 /** Save a plot as it stands, by the name of its model. */
 async function picture(wanted, name, kind) {
   const canvas = [...deep(document, "canvas[data-picture]")].find((one) => one.dataset.picture === wanted);
-  if (canvas) return canvas.toBlob((blob) => save(blob, name), "image/png");
+  if (canvas) return canvas.picture().toBlob((blob) => save(blob, name), "image/png");
   const view = window.Bokeh.index.query_one((one) => one.model.name === wanted && one.model.type === "Figure");
   const layer = view.export(kind, true);
   return save(await layer.to_blob(), name);

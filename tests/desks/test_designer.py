@@ -1,0 +1,133 @@
+"""The designer's desk in a real browser: from the ready study to a brake that is used, a cancel, wrong input."""
+
+from pathlib import Path
+
+from tests.desks.conftest import SIZES, Visit, Visited
+
+ARM, OFFSET = "linkage.arm_length", "linkage.axis_offset"
+RUN, STOPPED = "#run:not([disabled])", "#cancel"
+NAMELESS = """() => {
+  const found = [];
+  const look = (root) => {
+    for (const one of root.querySelectorAll("*")) if (one.shadowRoot) look(one.shadowRoot);
+    for (const one of root.querySelectorAll("input:not([hidden]), select, button, [tabindex='0'], [role=slider]")) {
+      const label = one.getAttribute("aria-label") || one.closest("label")?.textContent || one.textContent;
+      if (!label?.trim() && !one.closest(".mechviz")) found.push(one.outerHTML.slice(0, 120));
+    }
+  };
+  look(document);
+  return found;
+}"""
+ON_MAP = """() => Bokeh.index.query_one((view) => view.model.name === "map" && view.model.type === "Figure")
+  ?.model.renderers.map((one) => Object.values(one.data_source.data)[0].length)"""
+
+
+def run(it: Visited) -> None:
+    """Press the main button and wait for what comes of it."""
+    it.page.click(RUN)
+    it.page.wait_for_selector(".run >> text=/brakes in .* s: /")
+
+
+def keys(it: Visited, selector: str, *names: str) -> None:
+    it.page.locator(selector).focus()
+    for name in names:
+        it.page.keyboard.press(name)
+
+
+def test_from_the_ready_study_to_a_brake_that_is_used(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7") as it:
+        page = it.page
+        assert "A study is ready" in page.inner_text(".empty")
+        run(it)
+        page.wait_for_selector(".part-map canvas")
+        it.until("document.querySelector('.part-map').getAttribute('aria-label')?.includes('arm angle at contact')")
+        marks = page.evaluate(ON_MAP)
+        assert min(marks[:4]) > 0, "bands, what is not allowed, lines of equal angle, and the limit"
+        assert "mechviz's own rule" in page.inner_text(".limits")
+
+        # by keyboard to a longer arm and a lower axis, which is kept; then a place of the map, pressed, kept too
+        keys(it, f"[id='s-{ARM}']", "End")
+        keys(it, f"[id='s-{OFFSET}']", "Home")
+        page.wait_for_selector(".verdicts >> text=fail")
+        it.until("location.search.includes('_point=')")
+        keys(it, "#keep", "Enter")
+        page.wait_for_selector(".compare >> text=6.50 in")
+        box = page.locator(".part-map").bounding_box()
+        assert box is not None
+        page.mouse.click(box["x"] + 0.4 * box["width"], box["y"] + 0.4 * box["height"])
+        page.wait_for_selector(".verdicts >> text=fail", state="detached")
+        page.click("#keep")
+        page.wait_for_selector(".compare th >> nth=2")
+        page.wait_for_selector(".overlaid svg g >> nth=1", state="attached")
+
+        # every view, by the keys of a row of tabs
+        keys(it, "#tab-map", "ArrowRight")
+        page.wait_for_selector("canvas[data-picture=lines]")
+        keys(it, f"[data-key='{ARM}'][data-end='0']", "PageUp", "PageUp", "PageUp")
+        page.wait_for_selector("text=/of 4,096 points within the brushed ranges/")
+        it.until("location.search.includes('_filters=')")
+        keys(it, "#tab-lines", "ArrowRight")
+        page.click("[data-act=stand-row] >> nth=0")
+        it.until("new URLSearchParams(location.search).get('_point').includes('linkage.axis_offset')")
+        keys(it, "#tab-front", "ArrowRight")
+        page.wait_for_selector(".follows")
+        assert page.locator(".follows svg.share").count() == 6
+        keys(it, "#tab-follows", "ArrowRight")
+        page.wait_for_selector("text=/brakes drawn as they come from production/")
+
+        with page.expect_download() as saved:
+            page.click("[data-act=csv]")
+        assert len(Path(saved.value.path()).read_text().splitlines()) == 4097
+        assert page.evaluate(NAMELESS) == []
+
+        # the point becomes the brake; a reload brings all of it back
+        page.click("[data-act=use]")
+        it.until("location.search.includes('chosen+point')")
+        page.reload()
+        page.wait_for_selector("#tab-tolerance[aria-selected=true]")
+        page.wait_for_selector(".compare th >> nth=2")
+        page.wait_for_selector("text=/brakes drawn as they come from production/")
+        for width, height in SIZES.values():
+            page.set_viewport_size({"width": width, "height": height})
+            assert it.fits()
+
+
+def test_a_long_study_tells_how_far_it_is_and_is_cancelled(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7&_points=1000000&_kind=monte-carlo") as it:
+        page = it.page
+        page.click(RUN)
+        page.wait_for_selector("progress")
+        page.wait_for_selector(".part-map canvas")
+        page.click(STOPPED)
+        page.wait_for_selector("text=Cancelled.")
+        page.wait_for_selector(RUN)
+        page.click("#tab-lines")
+        page.wait_for_selector("text=Run the study first.")
+
+
+def test_a_field_that_cannot_be_read_says_why_beside_it_and_keeps_what_was_typed(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7") as it:
+        page, low = it.page, f"[id='f-{ARM}-low']"
+        page.fill(low, "5")
+        page.press(low, "Tab")
+        page.wait_for_selector(f"{low}[aria-invalid=true]")
+        assert "unit" in page.inner_text("#why-0-low")
+        assert page.locator("#run").is_disabled()
+        page.keyboard.type("7 in")
+        page.keyboard.press("Tab")
+        it.until("location.search.includes('7+in')")
+        assert page.input_value(low) == "5"
+        page.fill(low, "5 in")
+        page.fill("#points", "0")
+        page.press("#points", "Tab")
+        page.wait_for_selector("text=/0 is no whole number from 2/")
+        page.fill("#points", "300")
+        page.press("#points", "Tab")
+        page.wait_for_selector(RUN)
+        keys(it, "[data-act=undo][aria-label]", "Enter")
+        it.until("!location.search.includes('_points=300')")
+        page.select_option("#more-varied", "chamber.size")
+        page.wait_for_selector("[id='f-chamber.size-low']")
+        page.fill("[id='f-chamber.size-low']", "24, 31")
+        page.press("[id='f-chamber.size-low']", "Tab")
+        page.wait_for_selector("text=/31.* has no published stroke and area/")
