@@ -23,10 +23,11 @@ TALLEST = 460.0
 """Of the mechanisms, picture units."""
 APART = 30.0
 """Between the two planes, mm, and between two letters, picture units."""
+LETTERS = "ABCD"
 DASHES = ("", "14 7", "2 7", "18 6 2 6")
 """Full, dashed, dotted, dash and dot: the brakes by their letters."""
 SHOWN = frozenset(
-    {"s_cam", "roller_left", "roller_right", "slack_adjuster", "pushrod", "clevis_pin", "push_plate"}
+    {"s_cam", "roller_left", "roller_right", "slack_adjuster", "pushrod", "clevis", "clevis_pin", "push_plate"}
     | {"chamber_pressure", "chamber_non_pressure"}
 )
 """Parts that lever lengths, chambers and cams change."""
@@ -69,7 +70,7 @@ def overlaid(brakes: Sequence[Overlaid], theme: ThemeName | None = "light") -> s
     bottom = centre - times * min(left[1], right[1]) + ROW
     marks: list[str] = []
     for n, (wheel, arm) in enumerate(zip(wheels, arms, strict=True)):
-        dash = DASHES[brakes.index(standing[n])]
+        dash = DASHES[LETTERS.index(standing[n].letter)]
         title = f"{standing[n].letter}: {standing[n].words}"
         both = _drawn(wheel, at_wheel, centre, times, dash, 2.6) + _drawn(arm, at_arm, centre, times, dash, 2.6)
         marks.append(group([both], title))
@@ -125,7 +126,9 @@ def _letters(
     found = ""
     for rank, n in enumerate(order):
         at = middle + APART * (rank - (len(order) - 1) / 2)
-        found += line([(at, row + 8), places[n]], "mv-leader", stroke_dasharray=DASHES[rank] or None)
+        found += line(
+            [(at, row + 8), places[n]], "mv-leader", stroke_dasharray=DASHES[LETTERS.index(brakes[n].letter)] or None
+        )
         found += element("circle", cx=round(places[n][0], 1), cy=round(places[n][1], 1), r=4, fill="var(--mv-ink)")
         found += Text(brakes[n].letter, at, row, "figure", "middle").svg()
     return found
@@ -133,8 +136,8 @@ def _letters(
 
 def _legend(brakes: Sequence[Overlaid], top: float) -> tuple[str, float]:
     found = ""
-    for n, one in enumerate(brakes):
-        y = top + ROW * (n + 0.5)
+    for row, one in enumerate(brakes):
+        y, n = top + ROW * (row + 0.5), LETTERS.index(one.letter)
         found += element(
             "path", d=f"M{MARGIN} {y:.1f}h90", fill="none", stroke="var(--mv-ink)", stroke_width=2.6,
             stroke_dasharray=DASHES[n] or None, stroke_linecap="round" if DASHES[n] else None,

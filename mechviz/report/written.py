@@ -37,7 +37,7 @@ def fixed(value: float, decimals: int) -> str:
     """
     if not isfinite(value):
         return NOTHING
-    exact = Decimal(repr(round(value, 9)))  # 44.449999999999996 is 44.45
+    exact = Decimal(repr(round(float(value), 9)))  # 44.449999999999996 is 44.45
     text = f"{exact.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP):f}"
     return text if float(text) else text.removeprefix("-")
 

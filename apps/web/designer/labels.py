@@ -5,19 +5,25 @@ from dataclasses import replace
 
 from apps.web.designer.field import Field, Line, Ring
 
-LIMIT, LEVEL, NOTE = (0.44, 0.2), (0.16, 0.08), (0.44, 0.14)
+LIMIT, LEVEL, NOTE, MARK = (0.34, 0.2), (0.16, 0.08), (0.4, 0.14), (0.1, 0.06)
 """Room of a label as shares of the map, wide enough for a map of 480 pixels."""
 STEPS = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.03, 0.97)
 """How far along a line its words may stand, best first."""
 Box = tuple[float, float, float, float]
 
 
-def labelled(field: Field, limits: Sequence[Line], notes: Sequence[Line], levels: Sequence[Line]) -> list[list[Line]]:
-    """Return the lines whose words find a place, and where: limits first, as they must be read, then notes, levels.
+def labelled(
+    field: Field,
+    limits: Sequence[Line],
+    notes: Sequence[Line],
+    levels: Sequence[Line],
+    marked: Sequence[tuple[float, float]] = (),
+) -> list[list[Line]]:
+    """Return the lines whose words find a place, clear of what is ``marked``: limits, notes and levels.
 
     Limits stand in any case, the last way if need be over another; a level without a place goes without words.
     """
-    taken: list[Box] = []
+    taken: list[Box] = [(*_inside(field, place, (0.0, 0.0)), *MARK) for place in marked]
     return [
         _placed(field, limits, LIMIT, taken, must=True),
         _placed(field, notes, NOTE, taken, must=True),

@@ -93,8 +93,8 @@ class MapPlot:
         if self._field is not None:
             self._colour(self._field)
 
-    def show(self, field: Field, now: tuple[float, float] | None) -> None:
-        """Show a map; ``now`` is where the brake as it is stands on it."""
+    def show(self, field: Field, now: tuple[float, float] | None, marked: Sequence[tuple[float, float]] = ()) -> None:
+        """Show a map; ``now`` is where the brake as it is stands on it, ``marked`` where words must not stand."""
         self._field = field
         system = field.result.study.base.system
         _along(self.plot.xaxis[0], self.plot.x_range, field.across, system)
@@ -105,7 +105,9 @@ class MapPlot:
         levels, limits = level_lines(field), [line for _, line in limit_lines(field)]
         notes = [Line((), gone.words, gone.at)] if gone and gone.at else []
         self.sources["levels"].data, self.sources["limits"].data = _lines(levels), _lines(limits)
-        limit_words, note_words, level_words = labelled(field, limits, notes, levels)
+        limit_words, note_words, level_words = labelled(
+            field, limits, notes, levels, [*marked, *([now] if now else [])]
+        )
         self.sources["limit words"].data = _words([*limit_words, *note_words])
         self.sources["level words"].data = _words(level_words)
         self.sources["now"].data = marks([now] if now else [], ["now"])

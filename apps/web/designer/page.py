@@ -89,8 +89,8 @@ class Page:
         plots = {name: view.part for name, view in self.views.items() if view.part is not None}
         rest = {"below": self.below, "point": self.point, "picks": self.picks, "brake": self.brake}
         self.parts: Mapping[str, Any] = {"study": self.study, "views": self.bar, **plots, **rest}
-        for what in ("study", "view", "point", "picks", "brake"):
-            self.show(what)
+        self._waiting = ["study", "view", "point", "picks", "brake"]
+        self.draw()
 
     def _save(self, data: bytes, name: str, kind: str) -> None:
         self.study.hand_out(data, name, kind, self.desk.later)
@@ -102,8 +102,7 @@ class Page:
         match act:
             case "theme":
                 theme: ThemeName = "dark" if data.get("key") == "dark" else "light"
-                for one in self.views.values():
-                    one.dress(theme)
+                self.desk.later(lambda: self._dress(theme))
             case "slide":
                 self._slid(str(data.get("key")), str(data.get("value")), bool(data.get("end")))
             case "png" | "svg":
@@ -117,6 +116,10 @@ class Page:
                 self._save(picture, f"{stem}-compared.png", "image/png")
             case _:
                 do(self.desk, act, data)
+
+    def _dress(self, theme: ThemeName) -> None:
+        for one in self.views.values():
+            one.dress(theme)
 
     def _slid(self, key: str, value: str, end: bool) -> None:
         """Move the point; a slider counts in the unit that is shown."""
@@ -141,7 +144,23 @@ class Page:
         return self.views[self.desk.state.view]
 
     def show(self, what: str) -> None:
-        """Draw a part of the desk anew: study, progress, view, answers, map, marks, point, picks or brake."""
+        """Have a part drawn anew: study, progress, view, answers, map, marks, point, picks or brake.
+
+        That is done in a turn of the session's own, which has the lock that plots need, and once for all that is asked
+        for until then: a slider that moves faster than its map is drawn skips what nobody would see.
+        """
+        if not self._waiting:
+            self.desk.later(self.draw)
+        if what not in self._waiting:
+            self._waiting.append(what)
+
+    def draw(self) -> None:
+        """Draw what waits."""
+        waiting, self._waiting = self._waiting, []
+        for what in waiting:
+            self._draw(what)
+
+    def _draw(self, what: str) -> None:
         mapped = self.desk.state.view == "map"
         match what:
             case "study" | "progress":

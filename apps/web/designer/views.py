@@ -64,7 +64,8 @@ class MapView:
             return '<p class="note">A map needs two dimensions with a range each: vary one more.</p>'
         field = self.field = field_of(study, axes, made.state.mapped, made.pick)
         now = self.place(Pick.of({key: present(setup, key) for key in axes if not study.parameter(key).words}))
-        made.later(lambda: self.plot.show(field, now))
+        marked = [at for pick in (made.pick, *made.state.picks) if (at := self.place(pick))]
+        self.plot.show(field, now, marked)
         self.part.visible = True
         self.mark()
         held = [key for key in made.state.keys if key not in axes]
@@ -92,12 +93,11 @@ class MapView:
         """Mark the point and the kept ones."""
         kept = zip(LETTERS, self.desk.state.picks, strict=False)
         picks = [(letter, *at) for letter, pick in kept if (at := self.place(pick))]
-        point = self.place(self.desk.pick)
-        self.desk.later(lambda: self.plot.mark(point, picks))
+        self.plot.mark(self.place(self.desk.pick), picks)
 
     def dress(self, theme: ThemeName) -> None:
         """Take a theme's colours."""
-        self.desk.later(lambda: self.plot.dress(theme))
+        self.plot.dress(theme)
 
     def tapped(self, x: float, y: float) -> None:
         """Make the place that was pressed the point."""
@@ -120,11 +120,11 @@ class FrontView:
 
     def show(self) -> str | None:
         """Show the points of the last run."""
-        made, found = self.desk, self.desk.answers
+        found = self.desk.answers
         if found is None:
             return None
         frontier_found = self.frontier = frontier(found.result, self._goals(found))
-        made.later(lambda: self.plot.show(frontier_found))
+        self.plot.show(frontier_found)
         self.mark()
         described = (
             '<p class="unseen" data-describes="front">Two outcomes against each other; the best choices are in the '
@@ -141,8 +141,7 @@ class FrontView:
     def mark(self) -> None:
         """Mark the point and the kept ones by their outcomes."""
         picks = zip(LETTERS, map(self._at, self.desk.state.picks), strict=False)
-        kept, point = [(letter, *at) for letter, at in picks], self._at(self.desk.pick)
-        self.desk.later(lambda: self.plot.mark(point, kept))
+        self.plot.mark(self._at(self.desk.pick), [(letter, *at) for letter, at in picks])
 
     def _at(self, pick: Pick) -> tuple[float, float]:
         setup, found = self.desk.setup, self.desk.answers
@@ -157,7 +156,7 @@ class FrontView:
 
     def dress(self, theme: ThemeName) -> None:
         """Take a theme's colours."""
-        self.desk.later(lambda: self.plot.dress(theme))
+        self.plot.dress(theme)
 
     def tapped(self, x: float, y: float) -> None:
         """Make the nearest point that is drawn the point."""

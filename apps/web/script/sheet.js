@@ -41,7 +41,15 @@ class Sheet {
       const part = document.querySelector(`.part-${one.dataset.describes}`);
       part?.setAttribute("role", "img");
       part?.setAttribute("aria-label", one.textContent);
+      if (part) this.#passive(part);
     }
+  }
+
+  /** A plot has no keys of its own: the keyboard goes by the sliders and rows instead, and past its canvas. */
+  #passive(part, left = 50) {
+    const [layer] = deep(part, ".bk-events");
+    if (layer) layer.tabIndex = -1;
+    else if (left) this.looking = setTimeout(() => this.#passive(part, left - 1), 200);
   }
 
   hear(data) {
@@ -54,6 +62,7 @@ class Sheet {
   leave() {
     clearTimeout(this.waiting);
     clearTimeout(this.ended);
+    clearTimeout(this.looking);
     this.ending.abort();
   }
 
