@@ -43,6 +43,7 @@ class Desk:
         self.answers: Answers | None = None
         self.running = Running()
         self.typed_points = ""
+        self.moving = False
         self.shown: Callable[[str], None] = _nobody
         self.save: Callable[[bytes, str, str], None] = _nobody
         self._job: Job | None = None
@@ -183,6 +184,7 @@ class Desk:
 
     def changed(self, *what: str) -> None:
         """Keep the state in the address, and show what follows from it."""
+        self.moving = False
         self.session.keep(**coded(self.state.kept))
         for one in what:
             self.shown(one)
@@ -228,6 +230,7 @@ class Desk:
 
     def slid(self, key: str, figure: float | str, end: bool) -> None:
         """Move the point along one dimension, ``figure`` in the unit used inside; ``end`` of the slider's move."""
+        self.moving = not end
         self.state.change(f"slide {key}", point=self.pick.moved(key, figure))
         if end:
             self.changed("study", "point", "map", "brake")

@@ -17,8 +17,8 @@ from mechviz.report.written import quantity
 from mechviz.study import Outcome, Parameter, Result, Study, solve_at
 from mechviz.study.limits import Limit
 
-ACROSS, UP = 73, 55
-"""Points across and up: a map is solved anew while a slider moves."""
+FINE, COARSE = (73, 55), (41, 31)
+"""Points across and up: a map that stands, and one that is solved anew while a slider moves."""
 BANDS = 8
 Ring = tuple[list[float], list[float]]
 
@@ -85,9 +85,9 @@ def from_shown(value: float, kind: KindName, system: System) -> float:
     return value * factor + zero
 
 
-def field_of(study: Study, axes: tuple[str, str], outcome: str, point: Pick) -> Field:
+def field_of(study: Study, axes: tuple[str, str], outcome: str, point: Pick, size: tuple[int, int] = FINE) -> Field:
     """Return the map over two dimensions, the others as they are at a ``point``; every outcome is solved."""
-    x, y = (_axis(study, key, count) for key, count in zip(axes, (ACROSS, UP), strict=True))
+    x, y = (_axis(study, key, count) for key, count in zip(axes, size, strict=True))
     held = point.figures(study.parameters)
     values = {key: np.full(x.inside.size * y.inside.size, figure) for key, figure in held.items()}
     values[axes[0]], values[axes[1]] = np.tile(x.inside, y.inside.size), np.repeat(y.inside, x.inside.size)

@@ -149,10 +149,10 @@ class Page:
         That is done in a turn of the session's own, which has the lock that plots need, and once for all that is asked
         for until then: a slider that moves faster than its map is drawn skips what nobody would see.
         """
-        if not self._waiting:
-            self.desk.later(self.draw)
         if what not in self._waiting:
             self._waiting.append(what)
+            if len(self._waiting) == 1:
+                self.desk.later(self.draw)
 
     def draw(self) -> None:
         """Draw what waits."""

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import lru_cache
 from math import isfinite
 
 from geometry.errors import Fault, MechvizError
@@ -111,10 +112,14 @@ def present_words(setup: Setup, key: str) -> str:
     return text(present(setup, key), varied_keys()[key], setup.system)
 
 
+_parsed = lru_cache(512)(parse)
+"""A slider reads every field anew at each of its moves."""
+
+
 def figure(typed: str, kind: KindName, where: str) -> float:
     """Return what was typed in the unit used inside. Raises `MechvizError` that says what would do."""
     if kind != "number":
-        return parse(typed, kind, where)  # pyright: ignore[reportArgumentType] - every other kind has a unit
+        return _parsed(typed, kind, where)  # pyright: ignore[reportArgumentType] - every other kind has a unit
     try:
         value = float(typed)
     except ValueError:

@@ -7,7 +7,7 @@ from typing import Any, Protocol
 import panel as pn
 
 from apps.web.designer.desk import Desk
-from apps.web.designer.field import Axis, Field, field_of, nearest, to_shown
+from apps.web.designer.field import COARSE, FINE, Axis, Field, field_of, nearest, to_shown
 from apps.web.designer.front_plot import FrontPlot
 from apps.web.designer.frontier import Frontier, frontier
 from apps.web.designer.html_point import names_of
@@ -62,7 +62,7 @@ class MapView:
         if axes[0] == axes[1] or any(len(study.parameter(key).words) == 1 for key in axes):
             self.part.visible = False
             return '<p class="note">A map needs two dimensions with a range each: vary one more.</p>'
-        field = self.field = field_of(study, axes, made.state.mapped, made.pick)
+        field = self.field = field_of(study, axes, made.state.mapped, made.pick, COARSE if made.moving else FINE)
         now = self.place(Pick.of({key: present(setup, key) for key in axes if not study.parameter(key).words}))
         marked = [at for pick in (made.pick, *made.state.picks) if (at := self.place(pick))]
         self.plot.show(field, now, marked)
