@@ -55,7 +55,7 @@ def form(state: DesignerState, setup: Setup, asked: Question, running: Running, 
         f'<p class="soft">From, to, and the tolerance that it is made with. Fractions or decimals, with a unit.</p>'
         f"{rows}{_more(state, setup)}</section>"
         f'<section aria-labelledby="ask"><h2 id="ask">Ask for</h2>{outcomes}{_ask_more(state)}</section>'
-        f"{_plan(state)}{told}{_run(asked, running, stale, state.ran)}"
+        f"{_plan(state, asked)}{told}{_run(asked, running, stale, state.ran)}"
     )
 
 
@@ -163,7 +163,8 @@ def _ask_more(state: DesignerState) -> str:
     )
 
 
-def _plan(state: DesignerState) -> str:
+def _plan(state: DesignerState, asked: Question) -> str:
+    off = "" if asked.study else " disabled"
     kinds = "".join(option(kind, KIND_WORDS[kind], kind == state.kind) for kind in KINDS)
     counts = "".join(f'<option value="{count}">' for count in COUNTS)
     return (
@@ -172,7 +173,8 @@ def _plan(state: DesignerState) -> str:
         "</select></label>"
         f'<label class="count"><span>about</span><input type="number" id="points" data-set="points" min="2" '
         f'max="{MOST_POINTS}" step="1" list="counts" value="{state.points}" aria-label="About how many points">'
-        f'<datalist id="counts">{counts}</datalist></label></div></section>'
+        f'<datalist id="counts">{counts}</datalist></label></div>'
+        f'<button type="button" data-act="study-file"{off}>Save the study as a file</button></section>'
     )
 
 
@@ -189,6 +191,5 @@ def _run(asked: Question, running: Running, stale: bool, ran: bool) -> str:
     said = "The study has changed: run it again." if stale and ran and not running.said else running.said
     return (
         f'<div class="run"><button type="button" class="main" id="run" data-act="run"{off}>Run{size}</button>'
-        f'<p role="status">{escape(said)}</p>'
-        f'<button type="button" data-act="study-file"{off}>Save the study as a file</button></div>'
+        f'<p role="status">{escape(said)}</p></div>'
     )
