@@ -2,6 +2,7 @@
 
 import itertools
 from dataclasses import dataclass
+from textwrap import fill
 from typing import Any, cast
 
 import contourpy
@@ -20,6 +21,8 @@ from mechviz.study.limits import Limit
 FINE, COARSE = (73, 55), (41, 31)
 """Points across and up: a map that stands, and one that is solved anew while a slider moves."""
 BANDS = 8
+NARROW = 26
+"""Letters of a line of words on the map."""
 Ring = tuple[list[float], list[float]]
 
 
@@ -171,7 +174,8 @@ def missing(field: Field) -> Area | None:
     rows, columns = np.nonzero(reasons)
     near = int(np.argmin(np.hypot(rows - rows.mean(), columns - columns.mean())))
     at = float(field.across.shown[columns[near]]), float(field.up.shown[rows[near]])
-    return Area(area.polygons, f"cannot be:\n{Reason(int(codes[np.argmax(counts)])).words}", at)
+    words = fill(f"cannot be: {Reason(int(codes[np.argmax(counts)])).words}", NARROW)
+    return Area(area.polygons, words, at)
 
 
 def limit_words(limit: Limit, outcome: Outcome, system: System) -> str:
@@ -187,8 +191,9 @@ def limit_words(limit: Limit, outcome: Outcome, system: System) -> str:
 
 
 def label(limit: Limit, outcome: Outcome, system: System) -> str:
-    """Return what stands at a limit in a plot, in three lines: of what, its figures, its source in short."""
-    return f"{outcome.words}\n{limit_words(limit, outcome, system)}\n({short(limit.source)})"
+    """Return what stands at a limit in a plot, in short lines: of what, its figures, its source in short."""
+    what = outcome.words.replace(", ", ",\n", 1)
+    return f"{what}\n{limit_words(limit, outcome, system)}\n({short(limit.source)})"
 
 
 def short(source: str) -> str:

@@ -49,14 +49,14 @@ def form(state: DesignerState, setup: Setup, asked: Question, running: Running, 
     outcomes = "".join(_outcome(n, one, asked.wrong) for n, one in enumerate(state.asked))
     faults = "".join(f"<li>{escape(fault)}</li>" for fault in asked.faults)
     told = f'<ul class="wrong" role="alert">{faults}</ul>' if faults else ""
-    return (
-        f'<div class="head"><h1>Study</h1><span class="soft">{escape(setup.title)}</span>{_steps(state)}</div>'
-        f'<section aria-labelledby="vary"><h2 id="vary">Vary</h2>'
-        f'<p class="soft">From, to, and the tolerance that it is made with. Fractions or decimals, with a unit.</p>'
-        f"{rows}{_more(state, setup)}</section>"
-        f'<section aria-labelledby="ask"><h2 id="ask">Ask for</h2>{outcomes}{_ask_more(state)}</section>'
-        f"{_plan(state, asked)}{told}{_run(asked, running, stale, state.ran)}"
+    head = f'<div class="head"><h1>Study</h1><span class="soft">{escape(setup.title)}</span>{_steps(state)}</div>'
+    vary = (
+        '<section aria-labelledby="vary"><h2 id="vary">Vary</h2><p class="soft">From, to, and the tolerance that it is '
+        f"made with. Fractions or decimals, with a unit.</p>{rows}{_more(state, setup)}</section>"
     )
+    ask = f'<section aria-labelledby="ask"><h2 id="ask">Ask for</h2>{outcomes}{_ask_more(state)}</section>'
+    fields = f'<div class="study-fields">{vary}{ask}{_plan(state, asked)}</div>'
+    return f'<div class="study">{head}{fields}{told}{_run(asked, running, stale, state.ran)}</div>'
 
 
 def _steps(state: DesignerState) -> str:
@@ -188,6 +188,8 @@ def _run(asked: Question, running: Running, stale: bool, ran: bool) -> str:
         )
     size = f" {asked.size:,} points" if asked.study else ""
     off = "" if asked.study else " disabled"
+    if asked.study is None:
+        running = Running(None, "Put right what is marked above, and it can run.")
     said = "The study has changed: run it again." if stale and ran and not running.said else running.said
     return (
         f'<div class="run"><button type="button" class="main" id="run" data-act="run"{off}>Run{size}</button>'

@@ -18,7 +18,7 @@ from mechviz.report.written import quantity, unit_word
 from mechviz.study import Outcome, Parameter
 
 WIDE, HIGH = 132, 30
-STEPS = 200
+STEPS = 100
 """Steps of a slider, about."""
 
 

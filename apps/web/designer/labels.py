@@ -4,9 +4,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from apps.web.designer.field import Field, Line, Ring
+from mechviz.look import text_width
 
-LIMIT, LEVEL, NOTE, MARK = (0.34, 0.2), (0.16, 0.08), (0.4, 0.14), (0.1, 0.06)
-"""Room of a label as shares of the map, wide enough for a map of 480 pixels."""
+SMALLEST = (460.0, 400.0)
+"""Pixels of the map that words are to fit; on a larger one they stand the clearer."""
+LETTER, LINE, PAD = 14.0, 22.0, 10.0
+MARK = (0.1, 0.06)
+"""Room of a mark with its letter, as shares of the map."""
 STEPS = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.03, 0.97)
 """How far along a line its words may stand, best first."""
 Box = tuple[float, float, float, float]
@@ -25,17 +29,16 @@ def labelled(
     """
     taken: list[Box] = [(*_inside(field, place, (0.0, 0.0)), *MARK) for place in marked]
     return [
-        _placed(field, limits, LIMIT, taken, must=True),
-        _placed(field, notes, NOTE, taken, must=True),
-        _placed(field, levels, LEVEL, taken, must=False),
+        _placed(field, limits, taken, must=True),
+        _placed(field, notes, taken, must=True),
+        _placed(field, levels, taken, must=False),
     ]
 
 
-def _placed(
-    field: Field, lines: Sequence[Line], size: tuple[float, float], taken: list[Box], *, must: bool
-) -> list[Line]:
+def _placed(field: Field, lines: Sequence[Line], taken: list[Box], *, must: bool) -> list[Line]:
     found: list[Line] = []
     for line in lines:
+        size = room(line.words)
         spots = [_inside(field, spot, size) for spot in _spots(line)]
         free = next((spot for spot in spots if not any(_meet((*spot, *size), other) for other in taken)), None)
         if free is None and not must:
@@ -44,6 +47,17 @@ def _placed(
         taken.append((*spot, *size))
         found.append(replace(line, at=_shown(field, spot)))
     return found
+
+
+def room(words: str) -> tuple[float, float]:
+    """Return the room of words as shares of the map.
+
+    >>> [round(share, 2) for share in room("90.0 deg")]
+    [0.15, 0.07]
+    """
+    lines = words.splitlines() or [""]
+    width = max(text_width(line, LETTER, True) for line in lines)
+    return min((width + PAD) / SMALLEST[0], 1.0), min((LINE * len(lines) + PAD / 2) / SMALLEST[1], 1.0)
 
 
 def _spots(line: Line) -> Iterator[tuple[float, float]]:
