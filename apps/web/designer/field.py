@@ -201,8 +201,10 @@ def short(source: str) -> str:
 
     >>> short("mechviz's own rule, no published figure: square should be passed")
     "mechviz's own rule"
+    >>> short("49 CFR 393.47(e); the study's own")
+    "49 CFR 393.47(e); the study's own"
     """
-    return source.partition(",")[0].partition(":")[0].partition(";")[0]
+    return "; ".join(one.partition(",")[0].partition(":")[0] for one in source.split("; "))
 
 
 def _maker(field: Field, z: Array) -> Any:
