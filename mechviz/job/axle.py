@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from geometry.states import at_pressure
 from mechviz.checks.case import Case
 from mechviz.checks.judge import ROUNDING
 from mechviz.checks.row import Result
@@ -92,7 +91,7 @@ def _torques(left: Look, right: Look) -> Finding | None:
     cases = _both(left, right)
     if cases is None or not all(case.knows_chamber and not case.unknown_slack for case in cases):
         return None
-    first, second = (_torque(case) for case in cases)
+    first, second = left.understood.torque, right.understood.torque
     if first is None or second is None or min(first, second) <= 0:
         return None
     share, more = max(first, second) / min(first, second) - 1, "left" if first > second else "right"
@@ -102,10 +101,6 @@ def _torques(left: Look, right: Look) -> Finding | None:
         f"At the test's pressure the {more} wheel brakes {100 * share:.0f} % more than the other one: it pulls there."
     )
     return Finding("Braking, worked out", "not-applicable", words, OWN)
-
-
-def _torque(case: Case) -> float | None:
-    return at_pressure(case.brake, case.condition, case.full_pressure, "").brake_torque
 
 
 def _both(left: Look, right: Look) -> tuple[Case, Case] | None:

@@ -56,14 +56,18 @@ class Field:
     ----------
     key : str
         The setup file's key.
-    label, instrument, how : str
-        What it is, what with, and where to put it, in one sentence.
+    label : str
+        What it is called.
+    kind : str
+        Of quantity, or ``choice`` or ``text``.
     place : str
         ``axle`` for what is read once, ``wheel`` for what is read left and right.
     step : str
         One of `STEPS`.
     holds : bool
         Whether the reading still holds after an adjustment; a stroke has to be read again.
+    instrument, how : str
+        What with, and where to put it, in one sentence.
     picture : str
         Name of the picture that shows where; empty where there is nothing to see.
     caution : str

@@ -8,6 +8,7 @@ from typing import cast
 from geometry.errors import Fault, MechvizError, PartError
 from geometry.quantity import System
 from geometry.setup import Setup, read_setup_text
+from geometry.states import at_pressure
 from mechviz.checks import CheckRow, run_checks
 from mechviz.checks.case import Case
 from mechviz.job import fields as f
@@ -36,6 +37,19 @@ class Understood:
     errors: Mapping[str, str]
     general: tuple[str, ...]
     seen: Seen | None
+
+    @cached_property
+    def rows(self) -> tuple[CheckRow, ...]:
+        """Every check, in the order of the checks; none where there is no setup. Made once, as long as this is kept."""
+        return () if self.setup is None else tuple(run_checks(self.setup))
+
+    @cached_property
+    def torque(self) -> float | None:
+        """The brake torque (N*mm) fully applied as found; None where there is none."""
+        if self.setup is None:
+            return None
+        case = Case(self.setup, self.setup.test.rules)
+        return at_pressure(case.brake, case.condition, case.full_pressure, "").brake_torque
 
 
 @dataclass(frozen=True)
@@ -84,10 +98,10 @@ class Look:
         """The wheel as the checks see it."""
         return None if self.setup is None else Case(self.setup, self.setup.test.rules)
 
-    @cached_property
+    @property
     def rows(self) -> tuple[CheckRow, ...]:
         """Every check, in the order of the checks; none where nothing can be judged."""
-        return () if self.setup is None else _rows(self.understood.text, self.title)
+        return self.understood.rows
 
     @property
     def taken(self) -> str:
@@ -98,12 +112,6 @@ class Look:
 def look(job: Job, side: Side, phase: Phase = "before") -> Look:
     """Return a wheel of a job, as far as its readings go."""
     return Look(job, side, phase)
-
-
-@lru_cache(maxsize=128)
-def _rows(text: str, title: str) -> tuple[CheckRow, ...]:
-    """The checks of a setup's text: the other wheel's need not be made anew with each key that is pressed."""
-    return tuple(run_checks(read_setup_text(text, title, judging=True)))
 
 
 @lru_cache(maxsize=256)

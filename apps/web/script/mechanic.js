@@ -45,7 +45,7 @@ export function render({model, el}) {
 class Pending {
   constructor(name) {
     this.place = `mechviz-typed-${name}`;
-    this.texts = new Map(Object.entries(JSON.parse(localStorage.getItem(this.place) ?? "{}")));
+    this.texts = new Map(Object.entries(recalled(this.place)));
   }
 
   set(name, text) {
@@ -60,8 +60,20 @@ class Pending {
   }
 
   #write() {
-    if (this.texts.size) localStorage.setItem(this.place, JSON.stringify(Object.fromEntries(this.texts)));
-    else localStorage.removeItem(this.place);
+    try {
+      if (this.texts.size) localStorage.setItem(this.place, JSON.stringify(Object.fromEntries(this.texts)));
+      else localStorage.removeItem(this.place);
+    } catch {
+      // a browser that keeps nothing: what is typed still goes to the server
+    }
+  }
+}
+
+function recalled(place) {
+  try {
+    return JSON.parse(localStorage.getItem(place) ?? "{}") ?? {};
+  } catch {
+    return {};
   }
 }
 
