@@ -25,6 +25,10 @@ MOST = 96
 """Brakes and lessons that are kept; one is about 0.4 MB."""
 
 
+Packed = tuple[bytes, list[Job]]
+"""Gzipped data, and the jobs that they name."""
+
+
 class UnknownJobError(KeyError):
     """No job of that name is known here, or no longer."""
 
@@ -36,7 +40,7 @@ class Brakes:
         self._executor = executor or _process()
         self._second: Executor | None = executor
         self._jobs = OrderedDict[str, Job]()
-        self._made = OrderedDict[str, asyncio.Task[bytes]]()
+        self._made = OrderedDict[str, asyncio.Task[Packed]]()
 
     def named(self, job: Job) -> str:
         """Return the name under which the data of a job can be had."""
@@ -51,27 +55,26 @@ class Brakes:
         """Return the data of a job, gzipped. Raises `UnknownJobError`, and what goes wrong in the job."""
         if key not in self._jobs:
             raise UnknownJobError(key)
-        if key not in self._made:
-            _keep(self._made, key, asyncio.ensure_future(self._make(self._jobs[key])))
+        _keep(self._made, key, self._made.get(key) or asyncio.ensure_future(self._make(self._jobs[key])))
         try:
-            return await asyncio.shield(self._made[key])
+            data, more = await asyncio.shield(self._made[key])
         except BaseException:
             if key in self._made and self._made[key].done():
                 del self._made[key]
             raise
-
-    async def _make(self, job: Job) -> bytes:
-        """Work a job out; where the process has died of something else, once more in a new one."""
-        try:
-            data, more = await self._run(job)
-        except BrokenProcessPool:
-            self._executor = _process()
-            data, more = await self._run(job)
         for other in more:
             self.named(other)
         return data
 
-    async def _run(self, job: Job) -> tuple[bytes, list[Job]]:
+    async def _make(self, job: Job) -> "Packed":
+        """Work a job out; where the process has died of something else, once more in a new one."""
+        try:
+            return await self._run(job)
+        except BrokenProcessPool:
+            self._executor = _process()
+            return await self._run(job)
+
+    async def _run(self, job: Job) -> "Packed":
         return await asyncio.get_running_loop().run_in_executor(self._executor, packed, job)
 
     async def work(self, task: Callable[Given, T], *given: Given.args, **named: Given.kwargs) -> T:
@@ -96,7 +99,7 @@ class Brakes:
                 executor.shutdown(wait=False, cancel_futures=True)
 
 
-def packed(job: Job) -> tuple[bytes, list[Job]]:
+def packed(job: Job) -> Packed:
     """Work a job out, or find it worked out before; return its data gzipped, with the jobs that it names."""
     if (found := kept(job.key)) is not None:
         return found, []

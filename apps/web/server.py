@@ -29,6 +29,7 @@ MOST_MESSAGE = 2 * 1024 * 1024
 """Bytes of one message from a browser: a setup file is bounded far below, a list of readings too."""
 
 FORGET = 15_000
+"""Milliseconds for which a visit is kept whose browser has gone: it may come back from a dead spot."""
 
 DeskPage = Callable[[Session, Brakes], pn.Template]
 

@@ -104,6 +104,25 @@ def test_jobs_that_nobody_names_any_more_are_forgotten() -> None:
     run(ask)
 
 
+def naming(text: str) -> Made:
+    inner = Job(counted, (f"inner of {text}",))
+    return Made(text.encode(), {inner.key: inner})
+
+
+def test_what_a_lesson_names_can_be_had_as_long_as_the_lesson() -> None:
+    async def ask() -> bytes:
+        store = brakes()
+        outer = store.named(Job(naming, ("a",)))
+        await store.data(outer)
+        for number in range(MOST - 1):
+            store.named(Job(counted, (str(number),)))
+        store.named(Job(naming, ("a",)))
+        await store.data(outer)
+        return await store.data(Job(counted, ("inner of a",)).key)
+
+    assert gzip.decompress(run(ask)) == b"inner of a"
+
+
 def test_a_lesson_names_its_brakes_the_same_in_every_process() -> None:
     here = lesson_brakes()
     line = [sys.executable, "-c", "from tests.desks.test_making import lesson_brakes; print(*lesson_brakes())"]
