@@ -193,7 +193,8 @@ def limit_words(limit: Limit, outcome: Outcome, system: System) -> str:
 def label(limit: Limit, outcome: Outcome, system: System) -> str:
     """Return what stands at a limit in a plot, in short lines: of what, its figures, its source in short."""
     what = outcome.words.replace(", ", ",\n", 1)
-    return f"{what}\n{limit_words(limit, outcome, system)}\n({short(limit.source)})"
+    source = short(limit.source).replace("; ", ";\n")
+    return f"{what}\n{limit_words(limit, outcome, system)}\n({source})"
 
 
 def short(source: str) -> str:

@@ -6,8 +6,8 @@ from dataclasses import replace
 from apps.web.designer.field import Field, Line, Ring
 from mechviz.look import text_width
 
-SMALLEST = (460.0, 400.0)
-"""Pixels of the map that words are to fit; on a larger one they stand the clearer."""
+DESK, PHONE = (460.0, 400.0), (270.0, 400.0)
+"""Pixels of the smallest map that words are to fit; on a larger one they stand the clearer."""
 LETTER, LINE, PAD = 14.0, 22.0, 10.0
 MARK = (0.1, 0.06)
 """Room of a mark with its letter, as shares of the map."""
@@ -22,6 +22,7 @@ def labelled(
     notes: Sequence[Line],
     levels: Sequence[Line],
     marked: Sequence[tuple[float, float]] = (),
+    pixels: tuple[float, float] = DESK,
 ) -> list[list[Line]]:
     """Return the lines whose words find a place, clear of what is ``marked``: limits, notes and levels.
 
@@ -29,16 +30,18 @@ def labelled(
     """
     taken: list[Box] = [(*_inside(field, place, (0.0, 0.0)), *MARK) for place in marked]
     return [
-        _placed(field, limits, taken, must=True),
-        _placed(field, notes, taken, must=True),
-        _placed(field, levels, taken, must=False),
+        _placed(field, limits, taken, pixels, must=True),
+        _placed(field, notes, taken, pixels, must=True),
+        _placed(field, levels, taken, pixels, must=False),
     ]
 
 
-def _placed(field: Field, lines: Sequence[Line], taken: list[Box], *, must: bool) -> list[Line]:
+def _placed(
+    field: Field, lines: Sequence[Line], taken: list[Box], pixels: tuple[float, float], *, must: bool
+) -> list[Line]:
     found: list[Line] = []
     for line in lines:
-        size = room(line.words)
+        size = room(line.words, pixels)
         spots = [_inside(field, spot, size) for spot in _spots(line)]
         free = next((spot for spot in spots if not any(_meet((*spot, *size), other) for other in taken)), None)
         if free is None and not must:
@@ -49,7 +52,7 @@ def _placed(field: Field, lines: Sequence[Line], taken: list[Box], *, must: bool
     return found
 
 
-def room(words: str) -> tuple[float, float]:
+def room(words: str, pixels: tuple[float, float] = DESK) -> tuple[float, float]:
     """Return the room of words as shares of the map.
 
     >>> [round(share, 2) for share in room("90.0 deg")]
@@ -57,7 +60,7 @@ def room(words: str) -> tuple[float, float]:
     """
     lines = words.splitlines() or [""]
     width = max(text_width(line, LETTER, True) for line in lines)
-    return min((width + PAD) / SMALLEST[0], 1.0), min((LINE * len(lines) + PAD / 2) / SMALLEST[1], 1.0)
+    return min((width + PAD) / pixels[0], 1.0), min((LINE * len(lines) + PAD / 2) / pixels[1], 1.0)
 
 
 def _spots(line: Line) -> Iterator[tuple[float, float]]:

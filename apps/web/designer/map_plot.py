@@ -6,7 +6,7 @@ from typing import Any
 from bokeh.models import ColumnDataSource, FixedTicker
 
 from apps.web.designer.field import Area, Axis, Field, Line, bands, level_lines, limit_lines, missing, not_allowed
-from apps.web.designer.labels import labelled
+from apps.web.designer.labels import DESK, labelled
 from apps.web.designer.plotting import BOLD, WORDS, Tapped, dressed, marks, plain_figure
 from geometry.quantity import System
 from mechviz.look.colours import ThemeName, blend, colours
@@ -41,6 +41,7 @@ class MapPlot:
         names = ("bands", "hatch", "levels", "limits", "cross", "now", "point", "picks", "level words", "limit words")
         self.sources: dict[str, Any] = {name: ColumnDataSource() for name in names}
         self._field: Field | None = None
+        self.pixels = DESK
         self._draw()
         self.dress("light")
 
@@ -106,7 +107,7 @@ class MapPlot:
         notes = [Line((), gone.words, gone.at)] if gone and gone.at else []
         self.sources["levels"].data, self.sources["limits"].data = _lines(levels), _lines(limits)
         limit_words, note_words, level_words = labelled(
-            field, limits, notes, levels, [*marked, *([now] if now else [])]
+            field, limits, notes, levels, [*marked, *([now] if now else [])], self.pixels
         )
         self.sources["limit words"].data = _words([*limit_words, *note_words])
         self.sources["level words"].data = _words(level_words)

@@ -20,7 +20,7 @@ from apps.web.designer.job import Later
 from apps.web.designer.overlay import overlay_svg
 from apps.web.designer.sheet import Sheet
 from apps.web.designer.varied import figure
-from apps.web.designer.views import OLD, View, views_of
+from apps.web.designer.views import OLD, MapView, View, views_of
 from apps.web.desks import desk
 from apps.web.frame import framed
 from apps.web.session import Session
@@ -103,6 +103,11 @@ class Page:
             case "theme":
                 theme: ThemeName = "dark" if data.get("key") == "dark" else "light"
                 self.desk.later(lambda: self._dress(theme))
+            case "width":
+                mapped = self.views["map"]
+                if isinstance(mapped, MapView):
+                    mapped.fit(phone=data.get("key") == "phone")
+                    self.show("map")
             case "slide":
                 self._slid(str(data.get("key")), str(data.get("value")), bool(data.get("end")))
             case "png" | "svg":

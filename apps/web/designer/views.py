@@ -14,6 +14,7 @@ from apps.web.designer.html_point import names_of
 from apps.web.designer.html_views import follows_html, front_html, map_words, tolerance_html
 from apps.web.designer.job import Answers
 from apps.web.designer.judged import figure_words
+from apps.web.designer.labels import DESK, PHONE
 from apps.web.designer.lines import STEPS, Drawn, Lines, Scale, scales
 from apps.web.designer.map_plot import MapPlot
 from apps.web.designer.pick import LETTERS, Pick, picked
@@ -94,6 +95,10 @@ class MapView:
         kept = zip(LETTERS, self.desk.state.picks, strict=False)
         picks = [(letter, *at) for letter, pick in kept if (at := self.place(pick))]
         self.plot.mark(self.place(self.desk.pick), picks)
+
+    def fit(self, *, phone: bool) -> None:
+        """Place words for the width of a phone, or of a larger map."""
+        self.plot.pixels = PHONE if phone else DESK
 
     def dress(self, theme: ThemeName) -> None:
         """Take a theme's colours."""

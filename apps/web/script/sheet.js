@@ -141,6 +141,10 @@ class Sheet {
       const theme = root.dataset.theme || (system.matches ? "dark" : "light");
       if (theme !== this.told) this.model.send_msg({act: "theme", place: null, key: (this.told = theme)});
     };
+    const phone = matchMedia("(max-width: 800px)");
+    const wide = () => this.model.send_msg({act: "width", place: null, key: phone.matches ? "phone" : "desk"});
+    phone.addEventListener("change", wide, {signal});
+    if (phone.matches) wide();
     const watch = new MutationObserver(tell);
     watch.observe(root, {attributes: true, attributeFilter: ["data-theme"]});
     system.addEventListener("change", tell, {signal});
