@@ -197,6 +197,14 @@ def test_dimensions_that_exclude_each_other_say_so_at_their_field() -> None:
     assert "choose one" in question(DesignerState(varied=[], asked=[]), DRIVE).faults[0]
 
 
+def test_a_dimension_that_another_brake_has_not_says_so_and_the_rest_can_be_shown() -> None:
+    made = desk(varied=[Varied("cam.rise", "0.1 in/deg", "0.2 in/deg", "0.01 in/deg"), Varied(ARM, "5 in", "6 in")])
+    assert "no figure of this brake" in made.question.wrong[("cam.rise", "low")]
+    assert made.question.study is None
+    assert [key for key, _ in made.pick.values] == [ARM]
+    assert made.point(made.pick).outcomes[0].verdict == "pass"
+
+
 def test_a_tolerance_of_a_temperature_is_a_difference() -> None:
     varied = Varied("condition.drum_temperature", "40 degF", "100 degF", "18 degF")
     one, _ = toleranced(varied, DRIVE, 300.0)

@@ -18,6 +18,7 @@ ROWS = 8
 """Choices of the front that are listed."""
 Points = tuple[list[float], list[float]]
 Box = tuple[float, float, float, float]
+Words = dict[str, list[object]]
 MARGIN = 0.05
 
 
@@ -57,7 +58,7 @@ class Frontier:
     drawn_at: Points
     size: int
     limits: tuple[Edge, ...] = ()
-    limit_words: dict[str, list[object]] = field(default_factory=dict[str, list[object]])
+    limit_words: Words = field(default_factory=dict[str, list[object]])
 
     def nearest(self, x: float, y: float) -> int | None:
         """Return the place in the result of the point that is drawn nearest to a place of the plot."""
@@ -92,7 +93,7 @@ def frontier(result: Result, goals: tuple[str, str]) -> Frontier:
         drawn_at=_at(columns, drawn),
         size=int(exist.size),
         limits=edges,
-        limit_words=_edge_words(edges, (ends[0], ends[1])),
+        limit_words=_edge_words(edges, (ends[0], ends[1]), _at(columns, drawn)),
     )
 
 
@@ -150,14 +151,26 @@ def _edges(result: Result, outcome: Outcome, across: bool, ends: tuple[float, fl
     return found
 
 
-def _edge_words(
-    edges: Sequence[Edge], ends: tuple[tuple[float, float], tuple[float, float]]
-) -> dict[str, list[object]]:
-    """Where the limits' words stand: those of a line up the plot near its top, one below the other."""
+def _edge_words(edges: Sequence[Edge], ends: tuple[tuple[float, float], tuple[float, float]], drawn: Points) -> Words:
+    """Where the limits' words stand: at the end of their line where fewer points are drawn."""
     (left, right), (bottom, top) = ends
-    data: dict[str, list[object]] = {"x": [], "y": [], "words": []}
-    for n, edge in enumerate(edges):
-        data["x"].append(min(edge.at, left + 0.45 * (right - left)) if edge.across else left + 0.03 * (right - left))
-        data["y"].append(top - (0.1 + 0.18 * n) * (top - bottom) if edge.across else edge.at)
+    data: Words = {"x": [], "y": [], "words": []}
+    across, up = np.asarray(drawn[0]), np.asarray(drawn[1])
+    for edge in edges:
+        if edge.across:
+            x = min(edge.at, left + 0.6 * (right - left))
+            ys = [bottom + share * (top - bottom) for share in (0.88, 0.12)]
+            spots = [(x, y) for y in ys]
+        else:
+            spots = [(left + share * (right - left), edge.at) for share in (0.03, 0.6)]
+        x, y = min(spots, key=lambda spot: _covered(spot, across, up, right - left, top - bottom))
+        data["x"].append(x)
+        data["y"].append(y)
         data["words"].append(edge.words)
     return data
+
+
+def _covered(spot: tuple[float, float], across: Array, up: Array, width: float, height: float) -> int:
+    """How many points words at a spot would cover."""
+    inside = (across >= spot[0]) & (across <= spot[0] + 0.4 * width) & (np.abs(up - spot[1]) <= 0.11 * height)
+    return int(inside.sum())

@@ -133,6 +133,8 @@ def ranged(varied: Varied, setup: Setup) -> tuple[Parameter | None, list[Wrong]]
     """Return a dimension as a study's parameter over its range, or what is wrong with its fields."""
     if varied.sized:
         return _listed(varied, setup)
+    if not isfinite(present(setup, varied.key)):
+        return None, [Wrong("low", "is no figure of this brake: leave it out, or start from a brake that has it")]
     found: dict[str, float] = {}
     wrong: list[Wrong] = []
     for name in ("low", "high"):
@@ -149,6 +151,8 @@ def ranged(varied: Varied, setup: Setup) -> tuple[Parameter | None, list[Wrong]]
 
 def toleranced(varied: Varied, setup: Setup, nominal: float) -> tuple[Parameter | None, list[Wrong]]:
     """Return a dimension as it comes from production about a nominal figure; without a tolerance it stays at that."""
+    if not isfinite(nominal):
+        return None, []
     held = Parameter(varied.key, Listed((nominal,)))
     if not varied.tolerance or varied.sized:
         return held, []
