@@ -239,6 +239,7 @@ def test_nothing_is_lost_when_the_server_is_started_anew(visit: Visit, tmp_path:
                 for key, text in (("stroke", "1 3/4"), ("pin_reach", "6 1/16")):
                     assert entry(it, f"left|before|measured.{key}").input_value() == text
                 it.page.locator("[data-wheel=left] .next", has_text="Read next").wait_for()
+                it.page.close()
             it.complaints[:] = [one for one in it.complaints if not LOST_SERVER.search(one)]
 
 
