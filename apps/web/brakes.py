@@ -6,13 +6,17 @@ brake cost what one costs, and no slider waits while a brake is worked out.
 
 import asyncio
 import gzip
+import os
+import signal
+import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import suppress
 from functools import partial
-from multiprocessing import get_context
+from multiprocessing import get_context, parent_process
+from multiprocessing.connection import wait
 from typing import ParamSpec, TypeVar
 
 from apps.web.cache import keep, kept
@@ -96,7 +100,11 @@ class Brakes:
         """Let the processes go."""
         for executor in (self._executor, self._second):
             if executor is not None:
+                working = list(getattr(executor, "_processes", None) or {})  # shutdown forgets them
                 executor.shutdown(wait=False, cancel_futures=True)
+                for one in working:
+                    with suppress(ProcessLookupError):
+                        os.kill(one, signal.SIGTERM)
 
 
 def packed(job: Job) -> Packed:
@@ -111,7 +119,19 @@ def packed(job: Job) -> Packed:
 
 
 def _process() -> Executor:
-    return ProcessPoolExecutor(1, get_context("forkserver"))
+    return ProcessPoolExecutor(1, get_context("forkserver"), initializer=_leave_with_the_server)
+
+
+def _leave_with_the_server() -> None:
+    """End this process with the server, however that ends: one that works on would hold what the server held."""
+    server = parent_process()
+    if server is not None:
+        threading.Thread(target=_until, args=(server.sentinel,), daemon=True).start()
+
+
+def _until(sentinel: int) -> None:
+    wait([sentinel])
+    os._exit(0)
 
 
 def _keep(kept: OrderedDict[str, T], key: str, value: T) -> None:
