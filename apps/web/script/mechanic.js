@@ -99,6 +99,7 @@ class Desk {
   }
 
   begin() {
+    this.#name();
     this.#wire();
     this.#pictures();
     this.show();
@@ -109,6 +110,14 @@ class Desk {
     }
     if (this.pending.texts.size) this.#later();
     this.#thinkLater();
+  }
+
+  /** Put the job's name into the address at once: a reload may come before the server has. */
+  #name() {
+    const here = new URL(location.href);
+    if (here.searchParams.get("_job") === this.model.name_kept) return;
+    here.searchParams.set("_job", this.model.name_kept);
+    history.replaceState(history.state, "", here);
   }
 
   #wire() {
