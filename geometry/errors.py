@@ -14,7 +14,7 @@ class Fault:
     ``given``, ``least``, ``most`` and ``amount`` are in the units used inside (``kind`` says of what), so that each
     reader gets them in the units of the file; ``given`` may also be the text that was typed. ``{amount}`` in
     ``problem`` and ``{least}``, ``{most}`` in ``fix`` are filled in when the fault is written out. ``system`` is that
-    of the figure's own unit where it is known: a temperature is answered in the unit it was typed in.
+    of the figure's own unit where it is known: a length or a temperature is answered in the unit it was typed in.
     """
 
     where: str

@@ -111,7 +111,7 @@ BAD = [
     ('[measured]\narm_length = "55 in"', "measured.arm_length = 55 in", "base's linkage.pin_reach = 6.000 in", "use at most 17.043 in"),
     ('[chamber]\nrated_stroke = "25 in"', "chamber.rated_stroke = 25 in", "base's linkage.face_distance = 7.500 in", "use at most 8.499 in"),
     ('[foundation]\nlining_arc_radius = "9.0 in"', "foundation.lining_arc_radius = 9.0 in", "base's foundation.roller_spread", "leave it out"),
-    ('[cam]\ntip_radius = "0.6 in"', "cam.tip_radius = 0.6 in", "base's cam.heel_radius = 0.600 in", "use at least 0.6"),
+    ('[cam]\ntip_radius = "0.6 in"', "cam.tip_radius = 0.6 in", "base's cam.heel_radius = 0.600 in", "use at least 0.713"),
     ('[condition]\nlining_clearance = "15 furlong"', "condition.lining_clearance = 15 furlong", "not a unit that is known", 'write it like "1.75 in"'),
     ('[measured]\nstroke = "1,750 mm"', "measured.stroke = 1,750 mm", "comma", '"1750 mm" or "1.750 mm"'),
     ('[chamber]\nsize = "C"', "chamber.rated_stroke", "no clamp has a letter for its size", 'write style = "bolt"'),
@@ -717,3 +717,22 @@ def test_a_temperature_is_answered_in_the_unit_that_was_typed(typed: str, answer
     body = f'schema = 1\nbase = "drive-16.5x7"\n[condition]\ndrum_temperature = "{typed}"\nfree_stroke = "{length}"\n'
     with pytest.raises(SetupFileError, match=f"use at most {answer}"):
         read_setup_text(body, "test")
+
+
+def test_what_is_said_to_fit_a_cam_is_not_refused_again() -> None:
+    body = head(DRIVE) + '[cam]\nheel_radius = "0.6 in"\ntip_radius = "{} in"\n'
+    with pytest.raises(SetupFileError) as caught:
+        read_setup_text(body.format("0.5"), "test")
+    found = re.search(r"use at least ([\d.]+) in", str(caught.value))
+    assert found
+    read_setup_text(body.format(found[1]), "test", judging=True)
+
+
+@pytest.mark.parametrize(("typed", "answer"), [("419 in", "393.700 in"), ("16000 mm", "10000.0 mm")])
+def test_a_length_is_answered_in_the_unit_that_was_typed(typed: str, answer: str) -> None:
+    for other in ("in", "mm"):
+        lengths = f'cam_distance = "{160 if other == "mm" else 6.3} {other}"\n'
+        lengths += f'roller_diameter = "{40 if other == "mm" else 1.6} {other}"\n'
+        body = head(DRIVE) + f'[foundation]\ndrum_diameter = "{typed}"\n{lengths}'
+        with pytest.raises(SetupFileError, match=f"use at most {answer}"):
+            read_setup_text(body, "test")

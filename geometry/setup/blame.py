@@ -71,14 +71,20 @@ def _said_of(key: str, fault: Fault, own: Sheet, base: Values, system: System) -
 
 
 def _possible(key: str, fault: Fault, own: Sheet, base: Values, system: System) -> tuple[float | None, float | None]:
-    """The figure nearest to the file's at which the fault goes, as a least or a greatest one; None where unknown."""
+    """The figure nearest to the file's at which the fault goes, as a least or a greatest one; None where unknown.
+
+    It brings about no other fault either: what would be refused again is no help.
+    """
     bad, good = own.values[key], merged(_without(own, key), base).get(_meant(key, base))
     kind = kind_of(key)
     if not isinstance(bad, float) or not isinstance(good, float) or kind is None:
         return None, None
 
+    others = {found.where for found in assemble(merged(_without(own, key), base), own)[1]}
+
     def occurs(value: float) -> bool:
-        return _occurs(fault, replace(own, values=own.values | {key: value}), base)
+        _, faults, beyond = assemble(merged(replace(own, values=own.values | {key: value}), base), own)
+        return any(f.where == fault.where for f in faults + beyond) or any(f.where not in others for f in faults)
 
     last = edge(lambda value: not occurs(value), good, bad, ENOUGH)
     shown = rounded(last, kind, system, up=bad < good)

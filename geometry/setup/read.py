@@ -126,5 +126,6 @@ def _as_typed(fault: Fault, own: Sheet) -> Fault:
     typed = own.typed.get(fault.where)
     if not isinstance(typed, str):
         return fault
-    system = typed_system(typed, "temperature") if fault.kind == "temperature" else None
+    kind = fault.kind
+    system = typed_system(typed, kind) if kind in ("temperature", "length") else None
     return replace(fault, given=shorten(typed), system=system)

@@ -21,7 +21,7 @@ def agreement_rows(case: Case) -> list[CheckRow]:
     measured, found = case.setup.measured, case.found
     return [
         _unless_past_tip(case, _stroke(case)),
-        _angle(case, "released", measured.arm_angle_released, found["released"].arm_angle),
+        _angle(case, "released", measured.arm_angle_released, case.released_angle),
         _unless_past_tip(case, _angle(case, "applied", measured.arm_angle_applied, found["applied"].arm_angle)),
     ]
 
@@ -46,7 +46,7 @@ def _stroke(case: Case) -> CheckRow:
         missing = case.unless_stated(case.unknown_for_stroke)
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected", missing=missing)
     if solved is None:
-        why = f"Nothing to compare with: {case.found['applied'].reason.words}."
+        why = f"Nothing to compare with: {case.no_state(case.found['applied'].reason)}."
         return CheckRow(check, "not-evaluated", SOURCE, why, measured.stroke, against="expected")
     bad = _LONGER if measured.stroke > solved else _SHORTER
     good = "The stroke is what this slack and pressure should give."

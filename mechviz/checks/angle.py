@@ -14,14 +14,14 @@ from geometry.linkage import arm_state, stroke_at_right_angle
 from geometry.reasons import Reason
 from geometry.states import State
 from geometry.tables import Band as Rule
-from geometry.tables import band
+from geometry.tables import band, test_pressure_band
 from geometry.tables.reader import millimetres
 from mechviz.checks.agreement import ANGLE_ALLOWANCE, angle_contradicted
 from mechviz.checks.cam import cam_doubt
 from mechviz.checks.case import Case, marked
 from mechviz.checks.in_use import InUse, angle_in_use, pinned, reading_doubt, surely_unexplained, told, unmoved_doubt
 from mechviz.checks.judge import Band, judge, judge_solved, shown_spread
-from mechviz.checks.proof import Doubt, twofold_doubt
+from mechviz.checks.proof import Doubt, known_pressure, twofold_doubt
 from mechviz.checks.row import Basis, CheckRow, Result, missing_row
 from mechviz.checks.spread import Open
 from mechviz.square import stands
@@ -88,11 +88,29 @@ def _read_row(case: Case, asked: _Asked, angle: float) -> CheckRow:
     resolution = case.setup.measured.angle_resolution
     result, read = judge(angle, asked.allowed, resolution), InUse(angle, resolution, resolution)
     doubt = case.pressure_doubt or case.more_air_doubt or _unmoved(case) if asked.state == "applied" else None
-    wrong_way = angle < asked.allowed.least if case.more_air_doubt else angle > asked.allowed.most
+    more_air = case.more_air_doubt is not None
+    wrong_way = angle > asked.allowed.most
+    if more_air:
+        wrong_way = angle < asked.allowed.least and not _past_with_less_air(case, asked, angle)
     if doubt and (result != "fail" or wrong_way):
         return _doubted(case, asked, read, doubt, "measured")
     advice = _advice(case, asked, result, angle, "At the edge within what the gauge can tell: measure again.")
     return _judged(asked, result, advice, read, "measured")
+
+
+def _past_with_less_air(case: Case, asked: _Asked, angle: float) -> bool:
+    """Whether an angle that was read above the procedure's band would be too small with no more air than that, too.
+
+    The stroke falls by no more than its share of the pressure, as in the row stroke limit, and the angle opens by no
+    more than that share of what it closed: the further the rod is out, the less it closes the angle.
+    """
+    known, released = known_pressure(case.setup), case.setup.measured.arm_angle_released
+    if released is None and not case.unknown_for_angles:
+        released = case.released_angle
+    if known is None or released is None:
+        return False
+    share = test_pressure_band(case.setup.test.procedure).high_mpa / known
+    return released - share * (released - angle) < asked.allowed.least
 
 
 def _unmoved(case: Case) -> Doubt | None:
@@ -104,10 +122,11 @@ def _unmoved(case: Case) -> Doubt | None:
 
 def _solved_row(case: Case, asked: _Asked) -> CheckRow:
     state = case.full if asked.state == "applied" else case.found[asked.state]
-    if state.arm_angle is None:
+    there = case.released_angle if asked.state == "released" else state.arm_angle
+    if there is None:
         return _no_state_row(case, asked, state)
     left = _left(case, asked.state)
-    angle = InUse(state.arm_angle, left.amount, left.back)
+    angle = InUse(there, left.amount, left.back)
     if asked.state == "applied" and state.stroke is not None:
         angle = angle_in_use(case, state.stroke, left)
     angle = angle.wider(ANGLE_ALLOWANCE)
@@ -128,9 +147,9 @@ def _solved_row(case: Case, asked: _Asked) -> CheckRow:
 
 def _no_state_row(case: Case, asked: _Asked, state: State) -> CheckRow:
     """No such state: with too much slack the rod goes to the chamber's end, and the arm closes at least so far."""
-    why = f"There is no such state to take the angle in: {state.reason.words}."
+    why = f"There is no such state to take the angle in: {case.no_state(state.reason)}."
     none = CheckRow(asked.check, "not-evaluated", asked.source, why, **ANGLE, basis="solved")
-    if not _runs_out(case, state):
+    if asked.state == "released" or not _runs_out(case, state):
         return none
     angle = float(arm_state(case.brake.linkage, case.brake.chamber.rated_stroke).arm_angle)
     off = case.spread.angle_released.amount + ANGLE_ALLOWANCE
@@ -264,7 +283,7 @@ def _square_unmet_row(case: Case, check: str, square: float, contact: State) -> 
     """No contact: where the chamber runs out of stroke before it, square is passed too early if before that."""
     end, off = case.brake.chamber.rated_stroke, case.spread.square.amount
     if not _runs_out(case, contact) or square + off >= end:
-        why = f"There is no contact to compare with: {contact.reason.words}."
+        why = f"There is no contact to compare with: {case.no_state(contact.reason)}."
         return CheckRow(check, "not-evaluated", OWN_RULE, why, square, basis="solved")
     advice = _square_advice(case, "fail", case.spread.square, early=True)
     figures = (square, end, square - end)

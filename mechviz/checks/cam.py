@@ -62,7 +62,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     if left.past_tip and not base_cam_doubt(case):
         return _past_tip_row(case, check, source)
     if not left.exists:
-        why = f"The applied state does not exist: {left.why.words}."
+        why = f"The applied state does not exist: {case.no_state(left.why)}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
     turn = turn_in_use(case, case.spread.cam_stroke.value, left)
     more = turn.value - float(arm_turn(case.brake.linkage, case.spread.cam_stroke.value))
@@ -76,7 +76,7 @@ def _profile_row(case: Case, check: str, source: str) -> CheckRow:
     }.get(result, f"Applied, the cam may pass its tip: {PAST_TIP}")
     advice += told(case)
     if result != "fail" and case.full.stroke is None:
-        why = f"The applied state does not exist: {case.full.reason.words}."
+        why = f"The applied state does not exist: {case.no_state(case.full.reason)}."
         return CheckRow(check, "not-evaluated", source, why, limit=most, **ANGLE)
     doubt = base_cam_doubt(case) or base_arm_doubt(case) or (None if pinned(case) else case.chamber_doubt)
     doubt = doubt or (case.chamber_doubt or reading_doubt(case) if result != "fail" else None)

@@ -2,18 +2,22 @@
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import isfinite
+from typing import Literal
 
 from geometry.brake import Brake
 from geometry.condition import Condition
 from geometry.drum import REFERENCE_TEMPERATURE
 from geometry.found import condition_of
+from geometry.linkage import arm_state
 from geometry.reasons import Reason
 from geometry.setup import Setup
 from geometry.setup.merge import PLAY
 from geometry.states import State, at_pressures, unpressed
 from geometry.tables import StrokeLimit, band, exact_inches, fallback_limit, stroke_limit, test_pressure_band
 from geometry.tables.reader import millimetres
-from mechviz.checks.judge import Band, judge
+from mechviz.checks.grown import grown_stroke
+from mechviz.checks.judge import Band, judge, judge_solved
 from mechviz.checks.proof import (
     Doubt,
     assumed_stroke_doubt,
@@ -27,6 +31,7 @@ from mechviz.checks.proof import (
 from mechviz.checks.row import Result
 from mechviz.checks.spread import Spread, spread_of
 
+Drum = Literal["cold", "hot"]
 HOT = (600.0 + 459.67) * 5 / 9
 """600 degF in K: the hot drum of the reported brake-temperature tests."""
 
@@ -68,6 +73,19 @@ class Case:
         """The three events as found, by name, applied at the test pressure."""
         released, touching = unpressed(self.brake, self.condition)
         return {"released": released, "contact": touching, "applied": self._pressed[0]}
+
+    @cached_property
+    def released_angle(self) -> float | None:
+        """The arm's angle (rad) with the rod in, by the linkage alone; None where pushrod and arm do not meet."""
+        angle = float(arm_state(self.brake.linkage, 0.0).arm_angle)
+        return angle if isfinite(angle) else None
+
+    def no_state(self, reason: Reason) -> str:
+        """Why there is no such state, for people: of a slack that leaves no setting, what is beyond this brake."""
+        if reason != Reason.INPUT_MISSING:
+            return reason.words
+        beyond = next((fault.said(self.setup.system) for fault in self.setup.beyond if fault.where in PLAY), "")
+        return beyond or "the slack that was found leaves nothing to work out: see the row within reach"
 
     @property
     def full(self) -> State:
@@ -221,16 +239,16 @@ class Case:
     @property
     def slack_result(self) -> Result:
         """How the slack found stands against the upper end of the trade's band; ``not-evaluated`` unknown or hot."""
-        rule, found = band("free-stroke"), self.setup.as_found.free_stroke
+        rule, found, touch = band("free-stroke"), self.setup.as_found.free_stroke, self.spread.touch
         assert rule.high is not None  # the table's test holds the row
-        slack = found if self.states("condition.free_stroke") else self.found["contact"].stroke
         if self.unknown_slack or self.slack_hot:
             return "not-evaluated"
         if self.slack_beyond or self.found["contact"].reason == Reason.BOTTOMED:
             return "fail"
-        if slack is None:
-            return "not-evaluated"
-        return judge(slack, Band(most=millimetres(rule.high), most_included=False), self.setup.measured.resolution)
+        allowed = Band(most=millimetres(rule.high), most_included=False)
+        if found is not None and self.states("condition.free_stroke"):
+            return judge(found, allowed, self.setup.measured.resolution)
+        return judge_solved(touch.value, allowed, touch.amount, touch.back)
 
     @property
     def slack_hot(self) -> bool:
@@ -261,3 +279,16 @@ class Case:
         """How much the resolution of the file's own readings leaves open of what was solved from them."""
         rule = test_pressure_band(self.setup.test.procedure)
         return spread_of(self.setup, (rule.low_mpa, rule.high_mpa), (COLD, HOT))
+
+    @cached_property
+    def unworn(self) -> "Case":
+        """The same brake with new linings and a new drum, and the slack that was found."""
+        brake = self.brake
+        new = replace(
+            self.setup.as_found, lining_thickness=brake.lining.thickness, drum_diameter=2.0 * brake.new_radius
+        )
+        return Case(replace(self.setup, as_found=new), self.rules)
+
+    def grown(self, drum: Drum) -> float:
+        """The stroke that was read (mm), fully applied and on a cold or a hot drum; NaN where nothing tells."""
+        return grown_stroke(self.setup, {"cold": COLD, "hot": HOT}[drum], self.full_pressure)

@@ -16,7 +16,7 @@ from geometry.linkage import arm_state, arm_turn
 from geometry.setup.read import builtin_values
 from geometry.tables import band
 from geometry.tables.reader import millimetres
-from mechviz.checks.case import STROKE_ALLOWANCE, Case
+from mechviz.checks.case import STROKE_ALLOWANCE, Case, Drum
 from mechviz.checks.judge import ROUNDING
 from mechviz.checks.proof import Doubt, assumed_stroke_doubt, known_pressure
 from mechviz.checks.spread import Open
@@ -137,7 +137,7 @@ def unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
     rule, slack = band("free-stroke"), case.setup.as_found.free_stroke
     assert rule.low is not None  # the table's test holds the row
     least = millimetres(rule.low)
-    if unexplained(case) == "shorter":
+    if unexplained(case) == "shorter" or _shorter_than_unworn(case, stroke):
         how = "it is less than slack and pressure explain, so that the brake may not have been fully applied: see the "
         return "measured.stroke", how + "row stroke as solved first."
     if _less_than_slack(case, stroke):
@@ -149,6 +149,20 @@ def unmoved_doubt(case: Case, stroke: float) -> Doubt | None:
     return "condition.free_stroke", how + "applied and the pushrod moved, and measure the slack by hand."
 
 
+def _shorter_than_unworn(case: Case, stroke: float) -> bool:
+    """Whether a stroke (mm) is less than slack and pressure explain where the wear leaves nothing to compare it with.
+
+    How far the rod goes is hardly a matter of wear: the same slack and pressure are held against new linings.
+    """
+    worn = case.spread.applied_stroke
+    known = not case.unknown_slack and known_pressure(case.setup) is not None and not case.unknown_for_stroke
+    if not known or (worn.exists and isfinite(worn.amount)):
+        return False
+    new = case.unworn.spread.applied_stroke
+    open_ = new.amount if isfinite(new.amount) else 0.0
+    return new.exists and new.value - stroke > case.setup.measured.resolution + STROKE_ALLOWANCE + open_ + ROUNDING
+
+
 def _less_than_slack(case: Case, stroke: float) -> bool:
     """Whether a stroke (mm) does not take up the slack, read on no hotter a drum, by more than both were read to."""
     found, spare = case.setup.as_found, 2 * case.setup.measured.resolution
@@ -157,27 +171,62 @@ def _less_than_slack(case: Case, stroke: float) -> bool:
     return felt is not None and no_hotter and stroke + spare < felt
 
 
-def stroke_in_use(case: Case, solved: float, left: Open) -> InUse:
-    """Return a solved stroke (mm), at the pressure of a full application, as it is in use.
+def stroke_in_use(case: Case, drum: Drum) -> InUse:
+    """Return the solved stroke (mm), at the pressure of a full application on a cold or a hot drum, as it is in use.
 
-    Where a reading pins the stroke, the others only leave open by how much this state differs from the one it was
-    read in.
+    A stroke that was read grows from there, whatever slack was felt beside it. The other readings only leave open
+    whether there is such a state, and by how much it may be worse than that.
     """
-    beyond, back = left.amount, left.back
-    if pinned(case):
-        beyond = max(0.0, beyond - case.spread.applied_stroke.amount) if isfinite(beyond) else beyond
-        back = max(0.0, back - case.spread.applied_stroke.back)
-    return InUse(solved + offset(case), beyond, back).wider(_model(case))
+    own: Open = getattr(case.spread, f"{drum}_stroke")
+    there = _grown(case, drum)
+    if there is None:
+        return InUse(own.value + offset(case), own.amount, own.back).wider(_model(case))
+    if not pinned(case):  # at a pressure that nobody knows: with more air it would be longer still
+        return InUse(max(own.value, there), own.amount, own.back).wider(_model(case))
+    beyond = own.amount - case.spread.applied_stroke.amount if isfinite(own.amount) else own.amount
+    return InUse(there, max(0.0, beyond), 0.0).wider(_model(case))
 
 
-def stroke_at_best(case: Case, left: Open) -> InUse:
+def _grown(case: Case, drum: Drum) -> float | None:
+    """The stroke that was read as it is on another drum; None where none was, or one more than the chamber has."""
+    read = case.setup.measured.stroke
+    if read is None or read > case.brake.chamber.rated_stroke + ROUNDING:
+        return None
+    there = case.grown(drum)
+    return there if isfinite(there) else None
+
+
+def growth(case: Case, drum: Drum) -> float:
+    """Return by how much heat and air change the stroke that was read, or else the one fully applied, mm; unsigned."""
+    own, there = getattr(case.spread, f"{drum}_stroke"), _grown(case, drum)
+    if there is not None and pinned(case):
+        return abs(there - (case.setup.measured.stroke or 0.0))
+    then = case.spread.slack_stroke
+    return abs(own.value - then.value) if own.exists and then.exists else 0.0
+
+
+def growth_at_best(case: Case, drum: Drum) -> float:
+    """Return the same (mm) with every reading a step better, where as read there is no such state."""
+    there = _grown(case, drum)
+    if there is not None:
+        return abs(there - (case.setup.measured.stroke or 0.0))
+    then = case.spread.applied_stroke if case.setup.measured.stroke is not None else case.spread.slack_stroke
+    grown = abs(getattr(case.spread, f"{drum}_stroke").best - then.best)
+    return grown if isfinite(grown) else 0.0
+
+
+def stroke_at_best(case: Case, drum: Drum) -> InUse:
     """Return the stroke (mm) in use with every reading a step better, where as read there is no such state."""
+    left: Open = getattr(case.spread, f"{drum}_stroke")
     read, solved = case.setup.measured.stroke, case.spread.applied_stroke.best
     if read is None or not isfinite(solved) or read > case.brake.chamber.rated_stroke + ROUNDING:
         return InUse(left.best, np.inf, left.slop).wider(_model(case))
-    if known_pressure(case.setup) is None:
-        return InUse(left.best + max(0.0, read - solved), np.inf, left.slop).wider(_model(case))
-    return InUse(left.best + read - solved, np.inf, left.slop).wider(_pinned_model(case, read - solved))
+    there = _grown(case, drum)
+    known = known_pressure(case.setup) is not None
+    more = read - solved if known else max(0.0, read - solved)
+    value = left.best + more if there is None else there if known else max(left.best, there)
+    back = left.slop if there is None or not known else 0.0
+    return InUse(value, np.inf, back).wider(_pinned_model(case, more) if known else _model(case))
 
 
 def open_of_solved_stroke(case: Case) -> float:
@@ -185,7 +234,7 @@ def open_of_solved_stroke(case: Case) -> float:
 
     No more than the whole of the chamber's stroke, also where a reading one step worse leaves no state at all.
     """
-    cold = stroke_in_use(case, 0.0, case.spread.cold_stroke).open
+    cold = stroke_in_use(case, "cold").open
     return min(max(cold, case.setup.measured.resolution), case.brake.chamber.rated_stroke)
 
 

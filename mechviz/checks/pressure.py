@@ -3,6 +3,7 @@
 from geometry.tables import test_pressure_band
 from mechviz.checks.case import Case
 from mechviz.checks.judge import Band, judge
+from mechviz.checks.proof import other_procedure
 from mechviz.checks.row import CheckRow, missing_row
 
 
@@ -26,7 +27,7 @@ def test_pressure_rows(case: Case) -> list[CheckRow]:
         "pass": "The stroke was measured at the pressure that this procedure asks for.",
         "close": "At the edge of the procedure's band within what the gauge can tell: read it again.",
         "fail": f"A stroke counts at {band.low_psi} to {band.high_psi} psi ({1000 * band.low_mpa:.0f} to "
-        f"{1000 * band.high_mpa:.0f} kPa): bring the reservoirs there, measure again.",
+        f"{1000 * band.high_mpa:.0f} kPa): bring the reservoirs there, measure again{other_procedure(case.setup)}.",
     }[result]
     return [
         CheckRow(

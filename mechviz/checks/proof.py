@@ -15,6 +15,7 @@ from geometry.tables import (
     chambers_by_outside_diameter,
     effective_area_in2,
     exact_inches,
+    procedures,
     rated_strokes,
     stroke_limit,
     styles,
@@ -300,8 +301,24 @@ def pressure_doubt(setup: Setup) -> Doubt | None:
         return "test.pressure", how
     return (
         "test.reservoir_pressure",
-        f"it was measured below {low}: bring the reservoirs to {low} to {high}, measure again.",
+        f"it was measured below {low}: bring the reservoirs to {low} to {high}, measure again{other_procedure(setup)}.",
     )
+
+
+def other_procedure(setup: Setup) -> str:
+    """Say, to end a sentence, which other procedure the pressure fits; nothing where the file names its own."""
+    known = known_pressure(setup)
+    if known is None or "test.procedure" in setup.stated:
+        return ""
+    fits = [one for one in procedures() if _inside(test_pressure_band(one), known)]
+    if not fits or setup.test.procedure in fits:
+        return ""
+    low, high = ends(test_pressure_band(fits[0]))
+    return f' (or write procedure = "{fits[0]}", if that inspection is meant: it asks for {low} to {high})'
+
+
+def _inside(rule: PressureBand, pressure: float) -> bool:
+    return rule.low_mpa <= pressure <= rule.high_mpa
 
 
 def known_pressure(setup: Setup) -> float | None:

@@ -1,7 +1,6 @@
 """What the solved stroke leaves: cold to the readjustment limit, hot to where the chamber loses its push."""
 
 from dataclasses import replace
-from math import isfinite
 
 from geometry.chamber import share_lost
 from geometry.effective_stroke import effective_stroke
@@ -9,10 +8,12 @@ from geometry.quantity import KINDS
 from geometry.reasons import Reason
 from geometry.states import State
 from mechviz.checks.cam import PROFILE, cam_doubt
-from mechviz.checks.case import Case, marked
+from mechviz.checks.case import Case, Drum, marked
 from mechviz.checks.in_use import (
     LITTLE,
     InUse,
+    growth,
+    growth_at_best,
     offset,
     pinned,
     reading_doubt,
@@ -26,6 +27,7 @@ from mechviz.checks.mend import mend
 from mechviz.checks.proof import Doubt, assumed_stroke_doubt, twofold_doubt
 from mechviz.checks.reach import SOURCE as GEOMETRY
 from mechviz.checks.row import CheckRow, Result, missing_row
+from mechviz.checks.slack_cold import GROWTH_SHORT
 from mechviz.checks.spread import Open
 from mechviz.checks.train import base_arm_doubt, base_cam_doubt
 
@@ -33,8 +35,6 @@ HOT_SOURCE = (
     "UN R13, effective stroke: 90 % of the mean thrust left; drum at 600 degF (316 degC) as in the reported "
     "brake-temperature tests"
 )
-GROWTH_SHORT = 0.14
-"""By how much of itself the solved growth with heat may be short of the reported one, as the validation tests find."""
 
 
 def reserve_rows(case: Case) -> list[CheckRow]:
@@ -51,8 +51,9 @@ def _cold_row(case: Case) -> CheckRow:
     source = marked(limit.source, limit.status)
     if state.stroke is None or _surely_past_tip(case, case.spread.cam_cold):
         return _impossible(case, "stroke-reserve-cold", source, limit.limit_mm, state)
-    stroke = stroke_in_use(case, state.stroke, case.spread.cold_stroke).wider(_growth(case, state))
+    stroke = stroke_in_use(case, "cold").wider(GROWTH_SHORT * growth(case, "cold"))
     result = judge_solved(stroke.value, Band(most=limit.limit_mm), stroke.open, stroke.back)
+    result = "fail" if _read_over(case, stroke, limit.limit_mm) else result
     advice = (
         f"Solved for {_full(case)} and a drum at 70 degF (21 degC): what is left to the limit of a {case.chamber_name}."
     )
@@ -62,6 +63,12 @@ def _cold_row(case: Case) -> CheckRow:
         advice = f"Solved for {_full(case)} and a drum at 70 degF (21 degC), the stroke is past the limit. "
         advice += mend(case)
     return _row(case, "stroke-reserve-cold", result, source, advice + told(case), stroke, limit.limit_mm)
+
+
+def _read_over(case: Case, stroke: InUse, limit: float) -> bool:
+    """Whether the stroke was read over the limit (mm), on no hotter a drum: it is judged as read, not by the tape."""
+    read = case.setup.measured.stroke
+    return read is not None and pinned(case) and read > limit and stroke.value >= read - ROUNDING
 
 
 def _look(case: Case, hot: bool = False) -> str:
@@ -91,25 +98,22 @@ def _hot_row(case: Case) -> CheckRow:
     limit = effective_stroke(case.brake.chamber, case.full_pressure)
     if state.stroke is None or _surely_past_tip(case, case.spread.cam_hot):
         return _impossible(case, "stroke-reserve-hot", HOT_SOURCE, limit, state)
-    stroke = stroke_in_use(case, state.stroke, case.spread.hot_stroke).wider(_growth(case, state))
+    stroke = stroke_in_use(case, "hot").wider(GROWTH_SHORT * growth(case, "hot"))
     result = judge_solved(stroke.value, Band(most=limit), stroke.open, stroke.back)
     advice = _hot_advice(case, state, stroke.value, result) + told(case)
     return _row(case, "stroke-reserve-hot", result, HOT_SOURCE, advice, stroke, limit)
 
 
-def _growth(case: Case, state: State) -> float:
-    """By how much the model may be off in what heat changes of the stroke from the drum as it was read, mm."""
-    then = _as_read(case)
-    return 0.0 if not then.exists or state.stroke is None else GROWTH_SHORT * abs(state.stroke - then.value)
-
-
-def _as_read(case: Case) -> Open:
-    """The stroke fully applied with the drum as it was when the stroke was read, else when the slack was."""
-    return case.spread.full_stroke if pinned(case) else case.spread.slack_stroke
+_ALL_OF_IT = (
+    "With the drum at 600 degF (316 degC) it would take all of the chamber's stroke. It has bottomed before that, or "
+    "nearly: hot, next to no push is left."
+)
 
 
 def _hot_advice(case: Case, state: State, stroke: float, result: str) -> str:
     share = 100 * stroke / case.brake.chamber.rated_stroke
+    if share == 100 and result == "fail":
+        return f"{_ALL_OF_IT} {mend(case)}"
     lost = 100 * share_lost(case.brake.chamber, case.full_pressure, state.chamber_force or 0.0)
     advice = f"With the drum at 600 degF (316 degC) the stroke is {share:.0f} % of the chamber's"
     advice += (
@@ -224,8 +228,12 @@ def _too_slack(case: Case, check: str, source: str, limit: float, left: Open) ->
     )
     advice = f"{_NO_STATE} {words}. {mend(case)}"
     fails = CheckRow(check, "fail", source, advice, limit=limit, basis="solved")
-    over = not left.exists_at_best or _over_at_best(case, limit, left)
+    over = not left.exists_at_best or _over_at_best(case, _drum(check), limit, left)
     return fails if over else _near(case, fails, f"{_NO_STATE} {words}")
+
+
+def _drum(check: str) -> Drum:
+    return "cold" if check == "stroke-reserve-cold" else "hot"
 
 
 def _past_tip(case: Case, check: str, limit: float, left: Open, cam: Open) -> CheckRow:
@@ -236,7 +244,7 @@ def _past_tip(case: Case, check: str, limit: float, left: Open, cam: Open) -> Ch
         return CheckRow(check, "not-evaluated", PROFILE, why, basis="solved", missing=doubt[0])
     advice = f"{_NO_STATE} {tip.words}. Do not use this brake. It needs {tip.fix}."
     fails = CheckRow(check, "fail", PROFILE, advice, basis="solved")
-    if _surely_past_tip(case, cam) or _over_at_best(case, limit, left):
+    if _surely_past_tip(case, cam) or _over_at_best(case, _drum(check), limit, left):
         return fails
     return _near(case, fails, f"{_NO_STATE} {tip.words}")
 
@@ -244,12 +252,11 @@ def _past_tip(case: Case, check: str, limit: float, left: Open, cam: Open) -> Ch
 _NO_STATE = "There is no such state:"
 
 
-def _over_at_best(case: Case, limit: float, left: Open) -> bool:
+def _over_at_best(case: Case, drum: Drum, limit: float, left: Open) -> bool:
     """Whether even with every reading a step better the stroke is over the limit (mm), where there is one then."""
     if not left.exists_at_best:
         return False
-    grown = abs(left.best - _as_read(case).best)
-    stroke = stroke_at_best(case, left).wider(GROWTH_SHORT * grown if isfinite(grown) else 0.0)
+    stroke = stroke_at_best(case, drum).wider(GROWTH_SHORT * growth_at_best(case, drum))
     return stroke.value - stroke.back > limit + ROUNDING
 
 

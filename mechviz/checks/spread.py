@@ -17,7 +17,7 @@ from geometry.brake import Brake
 from geometry.condition import Condition, contact, heel_angle
 from geometry.found import released_angle
 from geometry.kinematics import free_stroke, solve_poses
-from geometry.linkage import stroke_at_right_angle
+from geometry.linkage import arm_state, stroke_at_right_angle, stroke_at_turn
 from geometry.loads import loads_of
 from geometry.reasons import Reason
 from geometry.setup import Setup
@@ -93,7 +93,8 @@ class Spread:
     touches, whatever the slack. ``cam_full`` is the furthest that the cam turns fully applied, the whole of the arm's
     turn counted, with the slack found or any less: a chamber that runs out of stroke turns the cam less far, and is no
     better for it; ``cam_cold`` and ``cam_hot`` are the same on a cold and on a hot drum. ``cam_stroke`` is the stroke
-    there. ``square`` is that of the right angle, ``past_contact`` from first touch to it.
+    there. ``touch`` is the free stroke with the drum as it was when the slack was read. ``square`` is the stroke of the
+    right angle, ``past_contact`` from first touch to it.
     """
 
     applied_stroke: Open
@@ -101,6 +102,7 @@ class Spread:
     cold_stroke: Open
     hot_stroke: Open
     slack_stroke: Open
+    touch: Open
     square: Open
     past_contact: Open
     angle_released: Open
@@ -255,15 +257,18 @@ def _figures(
     touches = np.isfinite(applied.contact_turn[0])
     at_contact = np.where(touches, floats(unpressed.reason[1]), applied.reason[0])
     why = np.where(loaded != Reason.EXISTS, floats(loaded), held.reason)
-    at = contact(brake, *worn, floats(temperature[1:4]))
-    cam, cam_stroke, cam_why = _furthest(brake, Condition(*worn, temperature[1:4], released), floats(at.first), full)
+    at = contact(brake, *worn, floats(temperature[1:5]))
+    slack = stroke_at_turn(brake.linkage, at.first[3] - released)
+    then = Condition(*worn, temperature[1:4], released)
+    cam, cam_stroke, cam_why = _furthest(brake, then, floats(at.first[:3]), full)
     square = stroke_at_right_angle(brake.linkage)
     figures = np.stack(
         [
             *held.stroke,
+            slack,
             np.full_like(touch, square),
             square - np.where(touches, unpressed.stroke[1], np.nan),
-            unpressed.arm_angle[0],
+            np.full_like(touch, arm_state(brake.linkage, 0.0).arm_angle),
             np.where(touches, unpressed.arm_angle[1], np.nan),
             held.arm_angle[0],
             held.arm_angle[1],
@@ -272,10 +277,11 @@ def _figures(
             cam_stroke[0],
         ]
     )
-    at_rest = floats(unpressed.reason[0])
-    touch_why = np.broadcast_to(floats(at.reason), at.first.shape)[0]
-    of_cam = [touch_why, *cam_why, cam_why[0]]
-    return figures, np.stack([*why, at_rest, at_contact, at_rest, at_contact, why[0], why[1], *of_cam])
+    at_rest = np.full_like(touch, Reason.LINKAGE_OPEN)  # nothing else leaves no angle there
+    touch_why = np.broadcast_to(floats(at.reason), at.first.shape)
+    of_arm = [touch_why[3], at_rest, at_contact, at_rest, at_contact]
+    of_cam = [touch_why[0], *cam_why, cam_why[0]]
+    return figures, np.stack([*why, *of_arm, why[0], why[1], *of_cam])
 
 
 def _furthest(brake: Brake, condition: Condition, first: Array, pressure: Array) -> tuple[Array, Array, Array]:

@@ -613,9 +613,10 @@ def test_a_long_stroke_chamber_that_comes_in_two_strokes_asks_for_its_own() -> N
     assert said.result == "pass"
 
 
-def test_a_clearance_is_no_free_stroke_to_judge() -> None:
-    (row,) = checked('[condition]\nlining_clearance = "0.02 in"')["free-stroke"]
-    assert row.result == "not-applicable"
+@pytest.mark.parametrize(("clearance", "expected"), [("0.001", "fail"), ("0.02", "pass"), ("0.06", "fail")])
+def test_a_clearance_is_judged_by_the_free_stroke_that_follows_from_it(clearance: str, expected: str) -> None:
+    (row,) = checked(f'[condition]\nlining_clearance = "{clearance} in"')["free-stroke"]
+    assert (row.result, row.basis) == (expected, "solved")
 
 
 def test_a_file_to_start_from_has_nothing_that_counts_as_read(tmp_path: Path) -> None:

@@ -139,6 +139,8 @@ def test_test_pressures_in_the_unit_used_inside():
 # name: low, is it included, high, is it included, unit, status, rule set, start of the source
 BANDS = {
     "free-stroke": (Fraction(1, 2), True, Fraction(3, 4), False, "in", "V", "saskatchewan", "Saskatchewan"),
+    "clearance-running": (Fraction(15, 1000), True, Fraction(20, 1000), True, "in", "V", "common", "trade press"),
+    "clearance-by-feeler": (Fraction(5, 1000), True, None, False, "in", "V", "army", "US Army technical manuals"),
     "arm-angle-applied": (Fraction(80), True, Fraction(100), True, "deg", "M", "common", "common practice"),
     "arm-angle-applied-army": (Fraction(90), True, Fraction(100), True, "deg", "V", "army", "TM 5-3820-256-24-4"),
     "arm-angle-released": (Fraction(90), False, None, False, "deg", "V", "army", "TM 5-3820-256-24-4"),
