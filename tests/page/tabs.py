@@ -2,8 +2,8 @@
 
 Loading the animated page takes the browser four times as long as starting its script anew in the page that is there.
 So what a test leaves is put away (its player destroyed, its place emptied), and the next test that asks for the same
-file gets a new player in the same place, from the same markup and the same data, at the address it asks for. A lesson is
-loaded anew, and so is a tab in which a test has changed more than the page itself (a function of the browser's, a
+file gets a new player in the same place, from the same markup and the same data, at the address it asks for. A lesson
+is loaded anew, and so is a tab in which a test has changed more than the page itself (a function of the browser's, a
 name, a style): the tab compares what it had when it was opened with what is there now.
 """
 
