@@ -18,7 +18,7 @@ from geometry.tables import band
 from geometry.tables.reader import millimetres
 from mechviz.checks.case import STROKE_ALLOWANCE, Case, Drum
 from mechviz.checks.judge import ROUNDING
-from mechviz.checks.proof import Doubt, assumed_stroke_doubt, known_pressure
+from mechviz.checks.proof import Doubt, above_band, assumed_stroke_doubt, known_pressure
 from mechviz.checks.spread import Open
 
 LITTLE = 25.4 / 64
@@ -125,6 +125,8 @@ def reading_doubt(case: Case) -> Doubt | None:
         return "test.reservoir_pressure", how
     if case.pressure_doubt:
         return case.pressure_doubt[0], f"as to the stroke that was read, {case.pressure_doubt[1]}"
+    if above := above_band(case.setup):
+        return "test.pressure", f"as to the stroke that was read, {above}"
     if case.setup.measured.stroke > case.brake.chamber.rated_stroke + ROUNDING:
         return "measured.stroke", "the stroke that was read is more than this chamber has: read it again."
     why = unexplained(case)
@@ -272,6 +274,6 @@ def _model(case: Case) -> float:
 
 
 def _pinned_model(case: Case, more: float) -> float:
-    """The same, mm, where a stroke was read that is ``more`` than solved."""
-    softer = abs(more) * (case.full_pressure / case.setup.test.pressure - 1.0)
+    """The same, mm, where a stroke was read that is ``more`` than solved; above full pressure as far below as above."""
+    softer = abs(more) * abs(case.full_pressure / case.setup.test.pressure - 1.0)
     return case.setup.measured.resolution + softer

@@ -296,13 +296,26 @@ def pressure_doubt(setup: Setup) -> Doubt | None:
     if known >= rule.low_mpa:
         return None
     low, high = ends(rule)
-    if setup.test.reservoir_pressure is not None and setup.test.reservoir_pressure >= rule.low_mpa:
+    reservoir = setup.test.reservoir_pressure if "test.reservoir_pressure" in setup.stated else None
+    if reservoir is not None and reservoir >= rule.low_mpa:
         how = f"the chamber had less than {low} though the reservoir has it: hold the brake fully on, look for leaks."
         return "test.pressure", how
     return (
-        "test.reservoir_pressure",
+        "test.pressure" if reservoir is None else "test.reservoir_pressure",
         f"it was measured below {low}: bring the reservoirs to {low} to {high}, measure again{other_procedure(setup)}.",
     )
+
+
+def above_band(setup: Setup) -> str:
+    """Say why the pressure at which the stroke was read may be too high to tell of a full application; else nothing.
+
+    A stiffer brake than solved falls short of it by less where less pressure winds it up.
+    """
+    known = known_pressure(setup)
+    low, high = ends(rule := test_pressure_band(setup.test.procedure))
+    if known is None or known <= rule.high_mpa + setup.test.pressure_resolution:
+        return ""
+    return f"it was measured above {high}: measure again at {low} to {high}{other_procedure(setup)}."
 
 
 def other_procedure(setup: Setup) -> str:

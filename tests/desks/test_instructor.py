@@ -53,7 +53,7 @@ def test_an_own_lesson_is_written_and_seen_live_and_its_faults_are_said(visit: V
         it.page.wait_for_selector(".faults >> text=strok")
         assert "Look" in it.page.inner_text(WORDS), "what was played stays"
         it.page.click(".of-writing [data-act=undo]")
-        it.page.click("[data-act=save]")
+        it.page.click(".of-writing [data-act=save]")
         it.page.wait_for_selector(".said >> text=Saved as very-short.md")
         assert "Look, the rod moved" in lesson.read_text()
         lesson.write_text(SHORT.replace("The rod has moved", "Written elsewhere:"))
