@@ -131,3 +131,26 @@ def test_a_field_that_cannot_be_read_says_why_beside_it_and_keeps_what_was_typed
         page.fill("[id='f-chamber.size-low']", "24, 31")
         page.press("[id='f-chamber.size-low']", "Tab")
         page.wait_for_selector("text=/31.* has no published stroke and area/")
+
+
+HEIGHTS = """() => Object.fromEntries(["map", "lines", "front"].map((name) =>
+  [name, document.querySelector(`.part-${name}`).getBoundingClientRect().height]))"""
+
+
+def test_only_the_plot_of_the_chosen_view_is_on_screen_however_often_it_is_chosen(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7") as it:
+        run(it)
+        plots = {"map": ".part-map canvas", "lines": "canvas[data-picture=lines]", "front": ".part-front canvas"}
+        for name in ("front", "map", "front", "lines", "front", "map", "follows", "map", "lines", "tolerance", "front"):
+            it.page.click(f"#tab-{name}")
+            it.page.wait_for_selector(f"#tab-{name}[aria-selected=true]")
+            if name in plots:
+                it.page.wait_for_selector(plots[name])
+            others = " && ".join(
+                f"document.querySelector('.part-{other}').getBoundingClientRect().height < 5"
+                for other in plots
+                if other != name
+            )
+            it.page.wait_for_function(others, timeout=5000)
+            heights = it.page.evaluate(HEIGHTS)
+            assert name not in plots or heights[name] > 300, (name, heights)

@@ -86,9 +86,10 @@ class Page:
         self._pointed = PointSession(made.session)
         self.brake = BrakeView(self._pointed, brakes, extent="moving")
         made.shown, made.save = self.show, self._save
-        plots = {name: view.part for name, view in self.views.items() if view.part is not None}
+        plotted = [name for name, view in self.views.items() if view.part is not None]
+        self.stages = {name: pn.Column(sizing_mode="stretch_width") for name in plotted}
         rest = {"below": self.below, "point": self.point, "picks": self.picks, "brake": self.brake}
-        self.parts: Mapping[str, Any] = {"study": self.study, "views": self.bar, **plots, **rest}
+        self.parts: Mapping[str, Any] = {"study": self.study, "views": self.bar, **self.stages, **rest}
         self._waiting = ["study", "view", "point", "picks", "brake"]
         self.draw()
 
@@ -203,21 +204,25 @@ class Page:
     def _show_view(self) -> None:
         self._show_bar()
         self.point.visible = self.picks.visible = self.below.visible = self._open
-        for view in self.views.values():
-            if view.part is not None and (view is not self._view or not self._open):
-                view.part.visible = False
         if not self._open:
+            self._stand(plot=False)
             return
         words = self._view.show()
+        self._stand(plot=words is not None and self._view.drawn)
         if words is None:
             runs = self.desk.running.share is not None
             waiting = "The study is being worked out." if runs else "Run the study first."
             self.below.html = f'<p class="note">{waiting}</p>'
             return
-        if self._view.part is not None and self.desk.state.view != "map":
-            self._view.part.visible = True
         old = OLD if self.desk.stale and self.desk.state.view != "map" else ""
         self.below.html = old + words
+
+    def _stand(self, *, plot: bool) -> None:
+        """Put the chosen view's plot on the page, or none; a plot that is only hidden may keep its place there."""
+        for name, stage in self.stages.items():
+            wanted = [self.views[name].part] if plot and name == self.desk.state.view else []
+            if list(stage) != wanted:
+                stage[:] = wanted
 
     def _show_point(self) -> None:
         made, study = self.desk, self.desk.question.study

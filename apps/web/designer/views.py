@@ -30,6 +30,11 @@ class View(Protocol):
 
     part: Any
 
+    @property
+    def drawn(self) -> bool:
+        """Whether there is something on it."""
+        ...
+
     def show(self) -> str | None:
         """Show the desk and return the words below as HTML; None where there is nothing to show yet."""
         ...
@@ -49,8 +54,13 @@ class MapView:
     def __init__(self, made: Desk) -> None:
         self.desk = made
         self.plot = MapPlot(self.tapped)
-        self.part: Any = pn.pane.Bokeh(self.plot.plot, sizing_mode="stretch_width", visible=False)
+        self.part: Any = pn.pane.Bokeh(self.plot.plot, sizing_mode="stretch_width")
         self.field: Field | None = None
+
+    @property
+    def drawn(self) -> bool:
+        """Whether there is a map."""
+        return self.field is not None
 
     def show(self) -> str | None:
         """Work the map out and show it."""
@@ -58,16 +68,13 @@ class MapView:
         axes = made.state.axes
         self.field = None
         if setup is None or study is None:
-            self.part.visible = False
             return '<p class="note">There is no map of this study as it is: put right what is wrong in it.</p>'
         if axes[0] == axes[1] or any(len(study.parameter(key).words) == 1 for key in axes):
-            self.part.visible = False
             return '<p class="note">A map needs two dimensions with a range each: vary one more.</p>'
         field = self.field = field_of(study, axes, made.state.mapped, made.pick, COARSE if made.moving else FINE)
         now = self.place(Pick.of({key: present(setup, key) for key in axes if not study.parameter(key).words}))
         marked = [at for pick in (made.pick, *made.state.picks) if (at := self.place(pick))]
         self.plot.show(field, now, marked)
-        self.part.visible = True
         self.mark()
         held = [key for key in made.state.keys if key not in axes]
         names = [escape(axis.parameter.name) for axis in (field.across, field.up)]
@@ -120,8 +127,13 @@ class FrontView:
     def __init__(self, made: Desk) -> None:
         self.desk = made
         self.plot = FrontPlot(self.tapped)
-        self.part: Any = pn.pane.Bokeh(self.plot.plot, sizing_mode="stretch_width", visible=False)
+        self.part: Any = pn.pane.Bokeh(self.plot.plot, sizing_mode="stretch_width")
         self.frontier: Frontier | None = None
+
+    @property
+    def drawn(self) -> bool:
+        """Whether there are points."""
+        return self.frontier is not None
 
     def show(self) -> str | None:
         """Show the points of the last run."""
@@ -175,9 +187,14 @@ class LinesView:
 
     def __init__(self, made: Desk) -> None:
         self.desk = made
-        self.part = Lines(self.heard, visible=False)
+        self.part = Lines(self.heard)
         self._scales: list[Scale] = []
         self._drawn: Drawn | None = None
+
+    @property
+    def drawn(self) -> bool:
+        """Whether there are lines."""
+        return self._drawn is not None
 
     def show(self) -> str | None:
         """Show the points of the last run under the brushed ranges."""
@@ -226,6 +243,11 @@ class TableView:
 
     def __init__(self, made: Desk, html: Callable[[Answers], str]) -> None:
         self.desk, self._html, self.part = made, html, None
+
+    @property
+    def drawn(self) -> bool:
+        """It has no plot."""
+        return False
 
     def show(self) -> str | None:
         """Return the table of the last run."""
