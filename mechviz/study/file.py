@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
@@ -55,8 +55,19 @@ def read_study(path_or_name: str) -> Study:
     return read_study_text(read_file(path), path.parent)
 
 
-def read_study_text(text: str, folder: Path | None = None) -> Study:
-    """Return the study that a TOML text describes; a base that is a file is looked for in ``folder`` first."""
+def is_study(text: str) -> bool:
+    """Tell whether a text is meant as a study file: it is TOML, and has what only these have."""
+    try:
+        return bool({"parameters", "outcomes"} & set(read_toml(text)))
+    except MechvizError:
+        return False
+
+
+def read_study_text(text: str, folder: Path | None = None, base_of: Callable[[str], Setup] | None = None) -> Study:
+    """Return the study that a TOML text describes; a base that is a file is looked for in ``folder`` first.
+
+    ``base_of`` finds the base by its name instead, where no file may be read; it raises `SetupError`.
+    """
     raw = _unfolded(read_toml(text))
     try:
         keys = StudyKeys.model_validate(raw)
@@ -65,7 +76,7 @@ def read_study_text(text: str, folder: Path | None = None) -> Study:
         raise SetupError(not_more_than_can_be_read(faults)) from None
     if not keys.title.isprintable():
         raise SetupError(file_fault("title", "is not one line of plain text", "leave out what cannot be printed"))
-    base = _base(keys.base, folder)
+    base = base_of(keys.base) if base_of else _base(keys.base, folder)
     reader = _Reader(base)
     parameters = [reader.parameter(key, one) for key, one in keys.parameters.items()]
     outcomes = [reader.outcome(n, one) for n, one in enumerate(keys.outcomes, start=1)]
@@ -173,18 +184,41 @@ class _Reader:
         names = [name for name in every if _has(given, name)]
         figures = {name: self.figure(key, f"{where}.{_NAMES.get(name, name)}", getattr(given, name)) for name in names}
         stated = set(names)
+        made: Callable[[], Spread] | None = None
         if given.values is not None:
             listed = tuple(self.figure(key, f"{where}.values", one) for one in given.values)
             figures, make = {}, (lambda: Listed(listed)) if not stated else None
         else:
-            make = self._spread(where, given, stated, figures)
+            made = self._made(key, where, stated, figures)
+            make = self._spread(
+                where, given, stated - {"nominal", "tolerance", "deviation"} if made else stated, figures
+            )
         if make is None:
             self.refuse(where, "says its spread in no way that is known", _WAYS)
             return None
         if any(value != value for value in figures.values()):
             return None
         spread = self.tried(where, make)
-        return None if spread is None else Parameter(key, spread)
+        produced = None if made is None else self.tried(where, made)
+        return None if spread is None else Parameter(key, spread, made=produced)
+
+    def _made(self, key: str, where: str, stated: set[str], f: Mapping[str, float]) -> Callable[[], Spread] | None:
+        """What makes the spread that comes from production, where a range is given beside it; else None.
+
+        It is about ``nominal``, else about the base's own figure; without a tolerance it stays there.
+        """
+        beside = stated - {"beginning", "to", "mode"}
+        if not {"beginning", "to"} <= stated or not beside or {"tolerance", "deviation"} <= beside:
+            return None
+        own = self.base.values.get(key)
+        nominal = f.get("nominal", float(own) if isinstance(own, int | float) else float("nan"))
+        if not is_finite(nominal) and "nominal" not in stated:
+            self.refuse(f"{where}.nominal", "is missing, and the base has no such figure", "write nominal")
+        if "tolerance" in beside:
+            return lambda: Normal.within(nominal, f["tolerance"])
+        if "deviation" in beside:
+            return lambda: Normal(nominal, f["deviation"])
+        return lambda: Listed((nominal,))
 
     def _spread(
         self, where: str, given: ParameterKeys, stated: set[str], f: Mapping[str, float]
@@ -220,7 +254,13 @@ class _Reader:
         if not sizes or not all(isinstance(one, str | int) and not isinstance(one, bool) for one in sizes):
             self.refuse(f"{where}.values", "is no list of sizes", 'write values = ["24", "30"]')
             return None
-        return size_parameter(tuple(str(one) for one in sizes))
+        found = size_parameter(tuple(str(one) for one in sizes))
+        if given.nominal is None:
+            return found
+        if str(given.nominal) not in found.words:
+            self.refuse(f"{where}.nominal", "is none of the values", "write one of them", in_words(given.nominal))
+            return None
+        return replace(found, made=Listed((float(found.words.index(str(given.nominal))),)))
 
     def _unknown(self, where: str, key: str) -> None:
         known = (SIZE, *varied_keys())
@@ -279,7 +319,8 @@ DIFFERENCES = ("tolerance", "deviation")
 """Figures that count from another one, so that a temperature's zero does not matter."""
 _NUMBER = re.compile(r"^[-+0-9./,\s]+(?:e[-+]?[0-9]+)?", re.IGNORECASE)
 _WAYS = (
-    "write from and to; or values = [...]; or nominal with tolerance (a normal distribution's "
+    "write from and to (nominal with tolerance may stand beside them); "
+    "or values = [...]; or nominal with tolerance (a normal distribution's "
     f"{DEVIATIONS:.0f} deviations) or deviation; or from, mode and to"
 )
 

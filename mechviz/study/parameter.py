@@ -1,7 +1,7 @@
 """A parameter of a study: a key of the setup file, and how its figure is spread."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -25,12 +25,14 @@ AREA, RATED = "chamber.effective_area", "chamber.rated_stroke"
 class Parameter:
     """One key of the setup file and its spread, in the unit used inside.
 
-    ``chamber.size`` is a list of sizes: ``words`` are these, and its figure is the place in that list.
+    ``chamber.size`` is a list of sizes: ``words`` are these, and its figure is the place in that list. ``made`` is how
+    the figure comes from production, where that is another spread than the one that is studied.
     """
 
     key: str
     spread: Spread
     words: tuple[str, ...] = ()
+    made: Spread | None = None
 
     @property
     def kind(self) -> KindName:
@@ -55,6 +57,11 @@ class Parameter:
         if not self.words:
             return {self.key: values}
         return {key: floats(by_size)[values.astype(np.intp)] for key, by_size in self._sizes(setup).items()}
+
+    @property
+    def produced(self) -> "Parameter":
+        """The same as it comes from production."""
+        return self if self.made is None else replace(self, spread=self.made, made=None)
 
     def text(self, value: float) -> str | None:
         """Return the word that a value stands for; None where it is a figure."""

@@ -3,7 +3,7 @@
 import os
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import islice
 
@@ -69,6 +69,13 @@ class Study:
     def varied(self) -> Parameters:
         """Its parameters, checked against the setup."""
         return Parameters(self.base, self.parameters)
+
+    @cached_property
+    def produced(self) -> "Study":
+        """The study of brakes as they come from production."""
+        if all(p.made is None for p in self.parameters):
+            return self
+        return replace(self, parameters=tuple(p.produced for p in self.parameters))
 
     def parameter(self, key: str) -> Parameter:
         """Return a parameter by its key. Raises `KeyError`."""

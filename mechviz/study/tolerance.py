@@ -96,11 +96,12 @@ def tolerance(
     cancelled: Callable[[], bool] | None = None,
     workers: int | None = None,
 ) -> Tolerance:
-    """Return the tolerance study: brakes drawn independently from the parameters' spreads.
+    """Return the tolerance study: brakes drawn independently from the spreads that the parameters are made with.
 
     With each tolerance halved the same draws are solved again, so that what changes is the tolerance alone. As `run`
     otherwise; (1 + parameters) times ``points`` are solved, and a base sample for the shares of variance.
     """
+    study = study.produced
     count = len(study.parameters)
     base = min(1024, points)
     told = _Together(progress, (1 + count) * points + (count + 2) * Plan("sobol", base).size(study.parameters))

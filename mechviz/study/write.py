@@ -1,6 +1,7 @@
 """A study as the text of a study file that reads back to the same study."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 from geometry.quantity import KindName, System
@@ -8,7 +9,7 @@ from geometry.setup.write import quantity_text
 from mechviz.study.outcome import Outcome
 from mechviz.study.parameter import Parameter
 from mechviz.study.running import Study
-from mechviz.study.spread import Listed, Normal, Triangular
+from mechviz.study.spread import DEVIATIONS, Listed, Normal, Spread, Triangular
 
 
 def study_file_text(study: Study, base: str | None = None, system: System | None = None) -> str:
@@ -39,7 +40,11 @@ def _parameter(parameter: Parameter, system: System) -> list[str]:
 
     head, spread = f'[parameters."{parameter.key}"]', parameter.spread
     if parameter.words:
-        return [head, f"values = {json.dumps(list(parameter.words))}"]
+        at = parameter.text(parameter.made.middle) if parameter.made else None
+        made = [] if at is None else [f"nominal = {_quoted(at)}"]
+        return [head, f"values = {json.dumps(list(parameter.words))}", *made]
+    if parameter.made is not None:
+        return _parameter(replace(parameter, made=None), system) + _made(parameter, parameter.made, system)
     match spread:
         case Listed(values=values):
             return [head, f"values = [{', '.join(_figure(value, parameter.kind, system) for value in values)}]"]
@@ -50,6 +55,18 @@ def _parameter(parameter: Parameter, system: System) -> list[str]:
         case _:
             low, high = spread.ends
             return [head, *said(from_=low, to=high)]
+
+
+def _made(parameter: Parameter, made: Spread, system: System) -> list[str]:
+    """How a parameter comes from production, beside its range."""
+    kind = parameter.kind
+    lines = [f"nominal = {_figure(made.middle, kind, system)}"]
+    if not isinstance(made, Normal):
+        return lines
+    whole = DEVIATIONS * made.deviation
+    if whole / DEVIATIONS == made.deviation:
+        return [*lines, f"tolerance = {_difference(whole, kind, system)}"]
+    return [*lines, f"deviation = {_difference(made.deviation, kind, system)}"]
 
 
 def _figure(value: float, kind: KindName, system: System) -> str:

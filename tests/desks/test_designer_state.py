@@ -3,6 +3,7 @@
 import io
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
@@ -26,19 +27,22 @@ from apps.web.designer.job import answers
 from apps.web.designer.judged import judged
 from apps.web.designer.labels import labelled
 from apps.web.designer.lines import STEPS, drawn, scales, within
+from apps.web.designer.opened import whole_study
 from apps.web.designer.overlay import overlay_svg
 from apps.web.designer.pick import Pick, pick_text
 from apps.web.designer.question import middle, question, tolerance_question
 from apps.web.designer.state import MOST_ASKED, MOST_PICKS, MOST_VARIED, DesignerState
 from apps.web.designer.varied import Varied, choices, present, ranged, sensible, toleranced
+from apps.web.designer.work import Work
 from apps.web.session import Session
 from geometry.found import condition_of
 from geometry.setup import builtin_names, builtin_text, read_setup, read_setup_text
 from geometry.states import event
 from mechviz.study import QUANTITIES, CancelledError, Normal, Outcome, solve_at
-from mechviz.study.file import read_study
+from mechviz.study.file import read_study, read_study_text
 from mechviz.study.parameter import SIZE
 from mechviz.study.piece import HEATS, WEARS
+from mechviz.study.worked import work
 
 DRIVE = read_setup("drive-16.5x7")
 ARM, OFFSET = "linkage.arm_length", "linkage.axis_offset"
@@ -455,11 +459,12 @@ def test_the_study_is_saved_as_a_file_that_the_command_line_reads(tmp_path: Path
     (file,) = tmp_path.iterdir()
     again = read_study(str(file))
     assert made.question.study is not None
-    assert (again.parameters, again.outcomes, again.plan) == (
-        made.question.study.parameters,
+    assert ([replace(p, made=None) for p in again.parameters], again.outcomes, again.plan) == (
+        list(made.question.study.parameters),
         made.question.study.outcomes,
         made.question.study.plan,
     )
+    assert again == whole_study(made.state, DRIVE, made.pick)
 
 
 def test_a_limit_of_ones_own_is_held_beside_the_published_one() -> None:
@@ -565,3 +570,115 @@ def test_what_was_typed_cannot_become_markup() -> None:
     state = DesignerState(varied=[Varied(ARM, "<b>5", '"><script>', "&")])
     html = form(state, DRIVE, question(state, DRIVE), desk().running, stale=False)
     assert not re.search(r"<script|<b>", html)
+
+
+# the study's file
+
+
+def whole_desk() -> tuple[Desk, dict[str, str]]:
+    """A desk with a study of its own in every part, and what it saves."""
+    made = desk(
+        varied=[Varied(ARM, "5 in", "6.5 in", "1/32 in"), Varied(OFFSET, "4.75 in", "6.25 in"), Varied(SIZE, "24, 30")],
+        asked=[Asked("applied-stroke", most="1.7 in"), Asked("brake-torque"), Asked("push-reserve", "worn-out", "hot")],
+        best=("push-reserve.worn-out.hot", "applied-stroke"),
+        point=Pick.of({ARM: 150.0, OFFSET: 130.0, SIZE: "24"}),
+        across=OFFSET,
+        kind="latin-hypercube",
+    )
+    files: dict[str, str] = {}
+
+    def save(data: bytes, name: str, _: str) -> None:
+        files[name] = data.decode()
+
+    made.save = save
+    do(made, "study-file", {})
+    return made, files
+
+
+def test_the_saved_study_is_the_same_at_the_command_line_with_its_tolerances_and_its_best_pair() -> None:
+    made, files = whole_desk()
+    made.run()
+    made.wait()
+    (text,) = files.values()
+    told = work(read_study_text(text))
+    assert made.answers is not None
+    assert made.answers.tolerance is not None
+    assert told.tolerance is not None
+    assert [(one.key, one.outside) for one in told.tolerance.held] == [
+        (one.key, one.outside) for one in made.answers.tolerance.held
+    ]
+    assert [[part.halved for part in one.blame] for one in told.tolerance.held] == [
+        [part.halved for part in one.blame] for one in made.answers.tolerance.held
+    ]
+    assert told.best.by == made.state.goals
+    on_front = frontier(made.answers.result, made.state.goals).places
+    assert set(told.best.front.points.tolist()) == set(on_front.tolist())
+    assert np.array_equal(told.result.outcomes["brake-torque"], made.answers.result.outcomes["brake-torque"])
+
+
+def test_a_study_file_is_opened_as_the_study_that_was_saved_and_undone_as_one() -> None:
+    made, files = whole_desk()
+    (text,) = files.values()
+    other = Desk(Session(builtin_text("trailer-16.5x7")), lambda act: act())
+    shown = Work(other)
+    assert shown.open(text, "study.toml")
+    assert shown.refused is None
+    assert other.session.draft.text == builtin_text("drive-16.5x7")
+    kept = ("varied", "asked", "kind", "points", "best", "point", "across")
+    read, was = ({name: getattr(one.state, name) for name in kept} for one in (other, made))
+    assert [v.key for v in read["varied"]] == [v.key for v in was["varied"]]
+    again, study = other.question.study, made.question.study
+    assert again is not None
+    assert study is not None
+    assert (again.parameters, again.outcomes, again.plan) == (study.parameters, study.outcomes, study.plan)
+    produced = tolerance_question(other.state, DRIVE, other.pick)
+    assert produced == tolerance_question(made.state, DRIVE, made.pick)
+    assert (other.state.goals, other.state.axes, other.pick) == (made.state.goals, made.state.axes, made.pick)
+    shown.undo()
+    assert other.session.draft.text == builtin_text("trailer-16.5x7")
+    assert other.state.varied == DesignerState().varied
+    shown.redo()
+    assert other.state.goals == made.state.goals
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ('schema = 1\nbase = "drive-16.5x7"\n[parameters."linkage.arm_lenth"]\nfrom = "5 in"\nto = "6 in"\n'
+         '[[outcomes]]\nname = "brake-torque"\n', "arm_length"),
+        ('schema = 1\nbase = "/etc/passwd"\n[parameters."linkage.arm_length"]\nfrom = "5 in"\nto = "6 in"\n'
+         '[[outcomes]]\nname = "brake-torque"\n', "open that setup file first"),
+        ('schema = 1\nbase = "drive-16.5x7"\n[plan]\npoints = 3000000\n[parameters."linkage.arm_length"]\n'
+         'from = "5 in"\nto = "6 in"\n[[outcomes]]\nname = "brake-torque"\n', "1,000,000"),
+    ],
+)  # fmt: skip
+def test_a_study_file_that_cannot_be_used_says_why_and_changes_nothing(text: str, said: str) -> None:
+    made = desk()
+    shown = Work(made)
+    assert not shown.open(text, "study.toml")
+    assert shown.refused is not None
+    assert any(said in line for line in shown.refused.lines)
+    assert made.state.varied == DesignerState().varied
+    shown.refused = None
+    assert not shown.open("schema = 1\nbase = 5", "setup.toml")
+    assert shown.refused is not None
+    assert shown.open(builtin_text("trailer-16.5x7"), "setup.toml")
+    assert shown.refused is None
+
+
+def test_one_way_back_leads_through_the_study_and_the_setup_in_the_order_of_their_changes() -> None:
+    made = desk()
+    shown = Work(made)
+    do(made, "points", {"value": "300"})
+    shown.start_from("trailer-16.5x7")
+    do(made, "points", {"value": "400"})
+    do(made, "undo", {})
+    assert made.state.points == 300
+    shown.undo()
+    assert (made.state.points, made.session.draft.text) == (300, builtin_text("drive-16.5x7"))
+    shown.undo()
+    assert made.state.points == 512
+    assert not shown.can_undo
+    shown.redo()
+    shown.redo()
+    assert (made.state.points, made.session.draft.text) == (300, builtin_text("trailer-16.5x7"))

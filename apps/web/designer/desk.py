@@ -10,6 +10,7 @@ from apps.web.designer.html_form import Running
 from apps.web.designer.html_views import said
 from apps.web.designer.job import Answers, Job, Later
 from apps.web.designer.judged import Point, judged
+from apps.web.designer.opened import opened, whole_study
 from apps.web.designer.pick import Pick, pick_text, picked
 from apps.web.designer.question import Question, middle, outcomes_of, question, tolerance_question
 from apps.web.designer.state import MOST_POINTS, DesignerState
@@ -251,7 +252,8 @@ class Desk:
 
     def save_study(self) -> None:
         """Save the study as a file for the command line, and the setup that it begins with unless that is built in."""
-        study, draft = self.question.study, self.session.draft
+        setup, draft = self.setup, self.session.draft
+        study = whole_study(self.state, setup, self.pick) if setup else None
         if study is None:
             return
         builtin = next((name for name in builtin_names() if builtin_text(name) == draft.text), None)
@@ -259,6 +261,18 @@ class Desk:
         self.save(text.encode(), f"{self.stem}-study.toml", "application/toml")
         if builtin is None:
             self.save(draft.text.encode(), f"{self.stem}.toml", "application/toml")
+
+    def open_study(self, text: str) -> None:
+        """Take a study's file in place of what is there. Raises `MechvizError` where it cannot be used here."""
+        found = opened(text, self.setup, f"{self.stem}.toml")
+        if found.base is not None and builtin_text(found.base) != self.session.draft.text:
+            self.session.draft.start_from(found.base)
+        self.typed_points = ""
+        self.state.change(**found.choice)
+        told = "".join(f" Note: {note}." for note in found.notes)
+        self.study_changed()
+        self.running = Running(self.running.share, f"The study was opened: run it.{told}")
+        self.shown("progress")
 
     def save_table(self, suffix: str) -> None:
         """Write the table in a thread of its own: a million rows take their time."""

@@ -21,6 +21,7 @@ from apps.web.designer.overlay import overlay_svg
 from apps.web.designer.sheet import Sheet
 from apps.web.designer.varied import figure
 from apps.web.designer.views import OLD, MapView, View, views_of
+from apps.web.designer.work import Work
 from apps.web.desks import desk
 from apps.web.frame import framed
 from apps.web.session import Session
@@ -46,7 +47,12 @@ def designer_desk(session: Session, brakes: Brakes) -> pn.Template:
     document.on_session_destroyed(ended)
     pn.state.onload(made.begin)
     style = f"<style>{asset('designer_page.css')}</style>"
-    return framed(desk("designer"), Tools(session.draft), page.parts, style)
+    return framed(desk("designer"), Tools(document_of(made)), page.parts, style)
+
+
+def document_of(made: Desk) -> Any:
+    """Return what the bar works on."""
+    return Work(made)
 
 
 def looked(look: str) -> str:

@@ -1,7 +1,7 @@
 """What a designer has chosen: typed, bounded, undone and done again, and kept in the address."""
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, Literal
 
 import param
 
@@ -30,6 +30,13 @@ FIRST_ASKED = (Asked("arm-angle-contact"), Asked("applied-stroke"), Asked("brake
 """The study that is ready: lever lengths against where the right angle goes, and what it costs."""
 
 
+Step = Literal["change", "undo", "redo"]
+
+
+def _nobody(_: Step) -> None:
+    """Hear nothing."""
+
+
 class DesignerState(param.Parameterized):
     """A study under way and how it is looked at. Every `change` is a step that can be undone."""
 
@@ -54,6 +61,8 @@ class DesignerState(param.Parameterized):
         super().__init__(**given)
         self._history = History(self.choice)
         self._together = ""
+        self.stepped: Callable[[Step], None] = _nobody
+        """Is told of each step that there is one more of, or that was taken back or made again."""
 
     @property
     def choice(self) -> dict[str, Any]:
@@ -68,24 +77,30 @@ class DesignerState(param.Parameterized):
     def change(self, together: str = "", **values: Any) -> None:
         """Choose something else. Steps in a row with one name in ``together``, as of one slider, are undone as one."""
         self.param.update(**values)
-        if together and together == self._together:
+        before = self._history.now
+        again = bool(together) and together == self._together
+        if again:
             self._history.undo()
         self._together = together
         self._history.put(self.choice)
         self._tell()
+        if not again and self._history.now is not before:
+            self.stepped("change")
 
     def undo(self) -> None:
         """Take the last step back."""
-        self._go(self._history.undo)
+        self._go(self._history.undo, "undo")
 
     def redo(self) -> None:
         """Make the step again that was taken back."""
-        self._go(self._history.redo)
+        self._go(self._history.redo, "redo")
 
-    def _go(self, step: Callable[[], dict[str, Any]]) -> None:
-        self._together = ""
-        self.param.update(**step())
+    def _go(self, go: Callable[[], dict[str, Any]], step: Step) -> None:
+        before, self._together = self._history.now, ""
+        self.param.update(**go())
         self._tell()
+        if self._history.now is not before:
+            self.stepped(step)
 
     def _tell(self) -> None:
         self.param.update(can_undo=self._history.can_undo, can_redo=self._history.can_redo)
