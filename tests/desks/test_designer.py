@@ -48,14 +48,14 @@ def test_from_the_ready_study_to_a_brake_that_is_used(visit: Visit) -> None:
         # by keyboard to a longer arm and a lower axis, which is kept; then a place of the map, pressed, kept too
         keys(it, f"[id='s-{ARM}']", "End")
         keys(it, f"[id='s-{OFFSET}']", "Home")
-        page.wait_for_selector(".verdicts >> text=fail")
+        page.wait_for_selector(".verdicts .v-close")
         it.until("location.search.includes('_point=')")
         keys(it, "#keep", "Enter")
         page.wait_for_selector(".compare >> text=6.50 in")
         box = page.locator(".part-map").bounding_box()
         assert box is not None
         page.mouse.click(box["x"] + 0.4 * box["width"], box["y"] + 0.4 * box["height"])
-        page.wait_for_selector(".verdicts >> text=fail", state="detached")
+        page.wait_for_selector(".verdicts .v-close", state="detached")
         page.click("#keep")
         page.wait_for_selector(".compare th >> nth=2")
         page.wait_for_selector(".overlaid svg g >> nth=1", state="attached")

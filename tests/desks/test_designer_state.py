@@ -38,6 +38,7 @@ from apps.web.session import Session
 from geometry.found import condition_of
 from geometry.setup import builtin_names, builtin_text, read_setup, read_setup_text
 from geometry.states import event
+from mechviz.checks import run_checks
 from mechviz.study import QUANTITIES, CancelledError, Normal, Outcome, solve_at
 from mechviz.study.file import read_study, read_study_text
 from mechviz.study.parameter import SIZE
@@ -235,7 +236,7 @@ def test_a_point_is_what_the_solver_says_and_its_file_reads_back_to_it() -> None
 
 def test_a_point_outside_its_limit_fails_and_one_that_cannot_be_says_why() -> None:
     outcome = Outcome("arm-angle-contact")
-    fails = judged(DRIVE, Pick.of({ARM: 165.0, OFFSET: 120.0}), [outcome]).outcomes[0]
+    fails = judged(DRIVE, Pick.of({ARM: 165.0, OFFSET: 110.0}), [outcome]).outcomes[0]
     assert (fails.verdict, fails.margin_text("inch").endswith("outside")) == ("fail", True)
     assert 'class="block"' in gauge(fails, "inch")
     gone = judged(DRIVE, Pick.of({"linkage.pin_reach": 40.0}), [outcome]).outcomes[0]
@@ -470,7 +471,7 @@ def test_the_study_is_saved_as_a_file_that_the_command_line_reads(tmp_path: Path
 def test_a_limit_of_ones_own_is_held_beside_the_published_one() -> None:
     made = desk()
     do(made, "ask-most", {"place": 1, "value": "1.5 in"})
-    assert [one.verdict for one in made.point(made.pick.moved(ARM, 160.0)).outcomes] == ["pass", "fail", "no limit"]
+    assert [one.verdict for one in made.point(made.pick.moved(ARM, 160.0)).outcomes] == ["close", "fail", "no limit"]
     do(made, "ask-most", {"place": 1, "value": "1.5 deg"})
     assert "length" in made.question.wrong[("applied-stroke", "most")]
     assert made.question.study is None
@@ -682,3 +683,26 @@ def test_one_way_back_leads_through_the_study_and_the_setup_in_the_order_of_thei
     shown.redo()
     shown.redo()
     assert (made.state.points, made.session.draft.text) == (300, builtin_text("trailer-16.5x7"))
+
+
+SAME_FIGURE = {
+    "arm-angle-released": "arm-angle-released",
+    "arm-angle-contact": "arm-angle-contact",
+    "arm-angle-applied": "arm-angle-applied",
+    "applied-stroke": "stroke-reserve-cold",
+    "push-reserve": "stroke-reserve-hot",
+    "cam-turn": "cam-turn",
+    "free-stroke": "free-stroke",
+}
+
+
+@pytest.mark.parametrize(("arm", "offset"), [(6.41, 4.87), (5.5, 5.35), (6.5, 6.2), (5.2, 6.0), (6.5, 4.4), (6.3, 4.2)])
+def test_a_point_has_the_verdicts_that_the_checks_give_its_setup_file(arm: float, offset: float) -> None:
+    made = desk(asked=[Asked(name, "found", "hot" if name == "push-reserve" else "found") for name in SAME_FIGURE])
+    point = Pick.of({ARM: 25.4 * arm, OFFSET: 25.4 * offset})
+    rows = {row.check: row.result for row in run_checks(read_setup_text(made.text_of(point), "point"))}
+    found = {one.outcome.name: one.verdict for one in made.point(point).outcomes}
+    assert found == {name: rows[check] for name, check in SAME_FIGURE.items()}
+    if arm == 6.41:
+        assert found["arm-angle-contact"] == "close", "88.0 deg, which no tape tells from 90"
+        assert "can tell" in point_html(made.state, (), made.point(point), "inch")

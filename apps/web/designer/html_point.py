@@ -98,9 +98,14 @@ def _against(one: Judged, system: System) -> str:
     if one.limit is None:
         return '<span class="soft">none is published</span>'
     margin = one.margin_text(system)
+    near = (
+        ' <span class="soft">Closer than readings (a step of tape and gauge) and model can tell.</span>'
+        if one.verdict == "close"
+        else ""
+    )
     return (
         escape(f"{one.limit_text(system)}{f': {margin}' if margin else ''}")
-        + f" <cite>{escape(one.limit.source)}</cite>"
+        + f" <cite>{escape(one.limit.source)}</cite>{near}"
     )
 
 
@@ -128,7 +133,7 @@ def gauge(one: Judged, system: System) -> str:
     at = x(one.value)
     mark = (
         f'<rect class="block" x="{at - 7:.1f}" y="8" width="14" height="14"/>'
-        if one.verdict == "fail"
+        if one.margin < 0
         else f'<circle class="ring" cx="{at:.1f}" cy="15" r="7"/>'
     )
     words = f"{one.outcome.words}: {one.verdict}, {one.limit_text(system)}, {one.margin_text(system)}"

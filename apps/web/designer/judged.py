@@ -1,7 +1,7 @@
 """A point as people read it: its figures, each outcome against its limit, and the verdict in a word."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -13,10 +13,11 @@ from geometry.quantity import KindName, System
 from geometry.reasons import Reason
 from geometry.setup import Setup
 from mechviz.report.written import quantity
-from mechviz.study import Outcome, solve_at
+from mechviz.study import Outcome, Study
 from mechviz.study.limits import Limit
+from mechviz.study.open import STROKES, solve_open, verdict
 
-Verdict = Literal["pass", "fail", "no limit", "not evaluated"]
+Verdict = Literal["pass", "close", "fail", "no limit", "not evaluated"]
 
 
 @dataclass(frozen=True)
@@ -71,23 +72,34 @@ def judged(setup: Setup, pick: Pick, outcomes: Sequence[Outcome]) -> Point:
         study = study_of_pick(setup, pick, outcomes)
     except MechvizError as error:
         return Point(pick, fault="; ".join(fault.text(setup.system) for fault in error.faults))
-    values = {key: np.array([figure]) for key, figure in pick.figures(study.parameters).items()}
-    found = solve_at(study, values, workers=1)
+    found, left = solve_open(_asked_cold_too(study), pick.figures(study.parameters))
     rows: list[Judged] = []
     for outcome in outcomes:
         value, limit = float(found.outcomes[outcome.key][0]), found.limits[outcome.key]
         limit = None if limit is None else limit.at(0)
         why = Reason(int(found.why[outcome.key][0])).words if np.isnan(value) else ""
-        rows.append(Judged(outcome, value, limit, _verdict(value, limit), why))
+        rows.append(Judged(outcome, value, limit, _verdict(value, limit, left[outcome.key]), why))
     return Point(pick, tuple(rows))
 
 
-def _verdict(value: float, limit: Limit | None) -> Verdict:
+def _asked_cold_too(study: Study) -> Study:
+    """The study with each hot outcome asked for cold too: by how much heat makes it worse is part of what is open."""
+    asked = {outcome.key for outcome in study.outcomes}
+    cold = [replace(one, heat="cold", least=None, most=None) for one in study.outcomes if one.condition[1] == "hot"]
+    more = {one.key: one for one in cold if one.name in STROKES and one.key not in asked}
+    return replace(study, outcomes=(*study.outcomes, *more.values()))
+
+
+def _verdict(value: float, limit: Limit | None, left: tuple[float, float]) -> Verdict:
     if np.isnan(value):
         return "not evaluated"
     if limit is None:
         return "no limit"
-    return "pass" if bool(limit.holds(np.asarray(value))) else "fail"
+    match verdict(value, limit, left):
+        case "pass" | "close" | "fail" as found:
+            return found
+        case _:
+            return "not evaluated"
 
 
 def figure_words(pick: Pick, names: Sequence[tuple[str, str, KindName]], system: System) -> list[tuple[str, str]]:
