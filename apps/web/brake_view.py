@@ -21,6 +21,7 @@ class MovingPicture(JSComponent):
     source = param.String(doc="Where the data are; empty where there is no brake to be seen.")
     message = param.String(doc="Why there is none.")
     look = param.String(doc="How it is looked at.")
+    loaded = param.String(doc="The source of the brake that is drawn now, told by the script.")
     whole_keyboard = param.Boolean(default=False, doc="Whether its keys work wherever the focus is.")
 
     failure = param.List(default=[], item_type=str, doc="What was wrong with the data that were asked for last.")

@@ -66,7 +66,7 @@ class Sound:
     @cached_property
     def paths(self) -> Mapping[str, str]:
         """The parts as path data, by name."""
-        return _paths(self.outlines)
+        return part_paths(self.outlines)
 
 
 def defects_data(sound: Sound) -> dict[str, Any]:
@@ -130,7 +130,7 @@ def _patch(sound: Sound, name: str, wheel: Wheel) -> dict[str, Any]:
         found["facts"] = {"names": names_anew(own, ended.condition, ended.outlines, sound.where, sound.named).data()}
     if outlines is sound.outlines:
         return found
-    where = _where(sound.where, brake, outlines)
+    where = moved_layout(sound.where, brake, outlines)
     facts = brake_facts(own) | drawn_facts(brake, condition, outlines, where)
     if own.brake.chamber != sound.setup.brake.chamber or own.brake.linkage != sound.setup.brake.linkage:
         arms = tuple(outline for outline in outlines if outline.plane == "arm")
@@ -139,13 +139,13 @@ def _patch(sound: Sound, name: str, wheel: Wheel) -> dict[str, Any]:
     return found | {
         "motion": _motion(brake, sound),
         "facts": _changed(facts, sound.data["facts"]),
-        "shapes": _changed(_paths(outlines), sound.paths),
+        "shapes": _changed(part_paths(outlines), sound.paths),
         "solid": sound.solid.patch(name, brake, condition),
         **_changed({"section": section_data(own, AT_REST)}, {"section": sound.section}),
     }
 
 
-def _where(sound: Layout, brake: Brake, outlines: tuple[Outline, ...]) -> Layout:
+def moved_layout(sound: Layout, brake: Brake, outlines: tuple[Outline, ...]) -> Layout:
     """The sound brake's layout with the rule over the pin of another one, and what stands by its parking section."""
     where = replace(sound, rule=rule_start(brake, sound.scale, sound.arm))
     housing = next((outline for outline in outlines if outline.name == "parking_housing"), None)
@@ -170,7 +170,8 @@ def _outlines(sound: Sound, brake: Brake, condition: Condition) -> tuple[Outline
     return (*wheel, *(arm_outlines(brake, condition, parking=sound.setup.parking is not None) if arms else old["arm"]))
 
 
-def _paths(outlines: tuple[Outline, ...]) -> dict[str, str]:
+def part_paths(outlines: tuple[Outline, ...]) -> dict[str, str]:
+    """Return the forms of the parts that move as bodies, as path data by name."""
     return {o.name.replace("_", "-"): path_data(o) for o in outlines if o.body != "deforms" and o.verb != "rub"}
 
 

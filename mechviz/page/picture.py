@@ -48,12 +48,12 @@ def drawn_facts(brake: Brake, condition: Condition, outlines: tuple[Outline, ...
         "drumDrawn": float(drum_radius(brake.drum, diameter, temperature)),
         "drumOuter": bounds["drum"][3],
         "notes": note_sizes(brake, outlines, where),
-        "chamberHull": _hull([o for o in outlines if o.name in CHAMBER]),
+        "chamberHull": hull_of([o for o in outlines if o.name in CHAMBER]),
         "airBack": air_back(*rim_of(outlines), brake.linkage.axis_offset),
     }
 
 
-def _hull(outlines: list[Outline]) -> list[list[float]]:
+def hull_of(outlines: list[Outline]) -> list[list[float]]:
     """Return what is seen of the cut parts from outside: the hull of the chamber and that of a parking section, mm."""
     pieces = [o for o in outlines if o.name not in PARKING], [o for o in outlines if o.name in PARKING]
     hull = unary_union([unary_union([o.geometry for o in piece]).convex_hull for piece in pieces if piece])

@@ -154,3 +154,32 @@ def test_only_the_plot_of_the_chosen_view_is_on_screen_however_often_it_is_chose
             it.page.wait_for_function(others, timeout=5000)
             heights = it.page.evaluate(HEIGHTS)
             assert name not in plots or heights[name] > 300, (name, heights)
+
+
+FOLLOWS = """async ([slider, value]) => {
+  const find = function* (root, what) {
+    yield* root.querySelectorAll(what);
+    for (const one of root.querySelectorAll("*")) if (one.shadowRoot) yield* find(one.shadowRoot, what);
+  };
+  const one = (what) => find(document, what).next().value;
+  const arm = () => ["#part-arm path", "#part-pushrod path", "#part-clevis path"].map((part) => {
+    const node = one(part);
+    return node && node.getAttribute("d") + node.parentNode.getAttribute("transform");
+  }).join();
+  const range = one(slider), before = arm(), began = performance.now();
+  range.value = value;
+  range.dispatchEvent(new Event("input", {bubbles: true}));
+  while (arm() === before && performance.now() - began < 3000) await new Promise(requestAnimationFrame);
+  return arm() === before ? null : performance.now() - began;
+}"""
+MADE = """() => performance.getEntriesByType("resource").filter((one) => one.name.includes("/made/")).length"""
+
+
+def test_the_brake_follows_a_slider_while_it_moves_before_it_is_made_anew(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7", size="projector") as it:
+        run(it)
+        it.page.wait_for_selector("#plane-arm #part-clevis path")
+        made = it.page.evaluate(MADE)
+        for n in range(5):
+            assert it.page.evaluate(FOLLOWS, [f"[id='s-{ARM}']", str(5.1 + 0.1 * n)]) is not None
+        assert it.page.evaluate(MADE) == made, "no brake was made for it"

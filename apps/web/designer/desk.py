@@ -36,7 +36,11 @@ def _nobody(*_: object) -> None:
 
 
 class Desk:
-    """One visit's desk. ``shown`` is told what has changed: study, view, point, picks, answers, progress or brake."""
+    """One visit's desk.
+
+    ``shown`` is told what has changed: study, view, point, picks, answers, progress, brake, or pose while a
+    slider moves.
+    """
 
     def __init__(self, session: Session, later: Later) -> None:
         self.session, self.later = session, later
@@ -236,6 +240,7 @@ class Desk:
         if end:
             self.changed("study", "point", "map", "brake")
         else:
+            self.shown("pose")
             self.shown("point")
             self.shown("map" if key not in self.state.axes else "marks")
 

@@ -8,7 +8,6 @@ from urllib.parse import parse_qsl, urlencode
 import panel as pn
 
 from apps.web.assets import asset
-from apps.web.brake_view import BrakeView
 from apps.web.brakes import Brakes
 from apps.web.designer.acts import do
 from apps.web.designer.desk import Desk
@@ -18,6 +17,7 @@ from apps.web.designer.html_point import compare_html, point_html
 from apps.web.designer.html_views import views_html
 from apps.web.designer.job import Later
 from apps.web.designer.overlay import overlay_svg
+from apps.web.designer.pointed import PointView
 from apps.web.designer.sheet import Sheet
 from apps.web.designer.varied import figure
 from apps.web.designer.views import OLD, MapView, View, views_of
@@ -90,7 +90,7 @@ class Page:
         self.point, self.picks = Sheet(self._heard), Sheet(self._heard)
         self.views = views_of(made)
         self._pointed = PointSession(made.session)
-        self.brake = BrakeView(self._pointed, brakes, extent="moving")
+        self.brake = PointView(self._pointed, brakes)
         made.shown, made.save = self.show, self._save
         plotted = [name for name, view in self.views.items() if view.part is not None]
         self.stages = {name: pn.Column(sizing_mode="stretch_width") for name in plotted}
@@ -190,6 +190,8 @@ class Page:
                 self._show_point()
             case "picks":
                 self._show_picks()
+            case "pose":
+                self.brake.follow(self.desk.text_of(self.desk.pick))
             case _:
                 self._show_brake()
 
@@ -247,3 +249,4 @@ class Page:
         """Show the point's brake; one that cannot be says why in its place."""
         self.brake.look = looked(self.brake.look)
         self._pointed.draft.replace(self.desk.text_of(self.desk.pick))
+        self.brake.rest()

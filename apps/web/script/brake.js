@@ -4,6 +4,7 @@ export async function render({model, el}) {
   const shown = new Shown(model, el);
   model.on("source", () => shown.load());
   model.on("message", () => shown.say());
+  model.on("msg:custom", (data) => shown.patch(data));
   model.on("remove", () => shown.leave());
   await shown.load();
 }
@@ -13,7 +14,7 @@ const at = (address) => new URL(address, document.baseURI).href;
 /** One brake in its element: loaded, drawn, drawn anew when it is another one. */
 class Shown {
   constructor(model, el) {
-    Object.assign(this, {model, acts: []});
+    Object.assign(this, {model, acts: [], patches: []});
     this.words = document.createElement("div");
     this.words.className = "waiting";
     this.words.setAttribute("role", "status");
@@ -36,6 +37,7 @@ class Shown {
       const [{render: draw}, data] = await Promise.all([import(at("mechviz.js")), this.#fetched(source)]);
       if (this.wanted !== source) return;
       this.#draw(draw, data);
+      this.model.loaded = source;
       this.say();
     } catch (error) {
       if (this.wanted !== source) return;
@@ -63,13 +65,21 @@ class Shown {
     const again = this.leaving && !data.steps;
     const kept = {text: again ? "" : this.model.look, changed: (text) => this.#looked(text)};
     this.data = {...data, kept, keysWide: this.model.whole_keyboard};
+    this.moved = null;
     if (this.leaving) for (const act of this.acts) act();
     else {
-      const on = (name, act) => name === "data" && this.acts.push(act);
-      const given = () => this.data;
-      this.leaving = draw({model: {get data() { return given(); }, on}, el: this.place});
+      const on = (name, act) => ({data: this.acts, patch: this.patches})[name]?.push(act);
+      const shown = this;
+      this.leaving = draw({model: {get data() { return shown.data; }, get patch() { return shown.moved; }, on}, el: this.place});
     }
     this.#dress();
+  }
+
+  /** Move at once as another brake that the server tells in short, where that is told against the brake that stands. */
+  patch({of, patch}) {
+    if (of !== this.model.loaded || !this.leaving) return;
+    this.moved = patch;
+    for (const act of this.patches) act();
   }
 
   #looked(text) {

@@ -20,10 +20,13 @@ const CHANGES = ["data", "change:data"];
 export function render({model, el}) {
   const component = new Component(model, el);
   const again = () => component.show();
+  const patch = () => component.patch();
   const leave = () => {
     for (const name of CHANGES) model.off?.(name, again);
+    model.off?.("patch", patch);
     component.leave();
   };
+  model.on?.("patch", patch);
   component.show();
   for (const name of CHANGES) model.on?.(name, again);
   model.on?.("remove", leave);
@@ -53,6 +56,11 @@ class Component {
     this.el.append(this.box);
     this.player = data.steps ? mountLesson(this.box, {...data, wholePage: false}) : mount(this.box, {...data, wholePage: false});
     if (looked) this.player.look(looked);
+  }
+
+  /** Move as the brake that the model's `patch` makes of the one that stands; null is that one again. */
+  patch() {
+    this.player?.patch?.(this.model.patch ?? null);
   }
 
   /** Whether the data are the lesson that is played, only in other words: then it goes on at its step. */

@@ -10,6 +10,7 @@
 
 import {Clock} from "./clock.js";
 import {Controls} from "./controls.js";
+import {patched} from "./faults.js";
 import {open} from "./interpolate.js";
 import {listen} from "./keys.js";
 import {Modes} from "./modes.js";
@@ -88,6 +89,14 @@ class Player {
     this.verdict = this.reason = null;
     this.solid.fit();
     this.changed();
+  }
+
+  /** Move as another brake at once, by a light answer (mechviz/page/light.py); null is the page's own brake again. */
+  patch(patch) {
+    if (this.modes.name !== "brake") return;
+    this.standing = null;
+    this.fit(patch ? patched(this.sound, patch) : this.sound);
+    if (patch) this.standing = this.model.found;
   }
 
   #take(brake) {
@@ -296,6 +305,7 @@ class Player {
   }
 
   #set(part) {
+    this.standing = null;
     this.settings.change(part);
     this.changed();
   }
@@ -321,7 +331,7 @@ class Player {
     const {travel, settings, units, clock, scene} = this;
     const mode = this.modes.now;
     if (this.dirty) {
-      travel.set({...(mode?.settings ?? settings.now)});
+      travel.set({...(mode?.settings ?? this.standing ?? settings.now)});
       travel.held = mode?.still ?? mode?.resting ?? null;
       scene.settle(travel, units);
       this.controls.show();

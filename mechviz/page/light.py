@@ -1,0 +1,46 @@
+"""What moves another brake at once in a page that stands already: a light answer, before the whole page is made anew.
+
+It has the shape of a defect's patch (`defects.py`): links of the table, motion, facts and the outlines that differ. The
+names beside the parts and the solids stay those of the page that stands.
+"""
+
+from functools import cached_property
+from typing import Any
+
+from geometry.found import condition_of
+from geometry.setup import Setup
+from mechviz.drawing.layout import layout
+from mechviz.drawing.scene import Scene, scene_at
+from mechviz.page.defects import FRAMES, moved_layout, part_paths
+from mechviz.page.facts import brake_facts
+from mechviz.page.motion import motion_data
+from mechviz.page.picture import CHAMBER, hull_of
+from mechviz.page.table import page_table
+
+
+class Standing:
+    """The brake of a page that stands: what another brake's light answer is held against."""
+
+    def __init__(self, setup: Setup) -> None:
+        self.setup = setup
+
+    @cached_property
+    def _scene(self) -> Scene:
+        return scene_at(self.setup, condition_of(self.setup), "released")
+
+    @cached_property
+    def _paths(self) -> dict[str, str]:
+        return part_paths(self._scene.outlines)
+
+    def patch(self, setup: Setup) -> dict[str, Any]:
+        """Return what differs of another brake. Raises `AssemblyError` where it cannot be put together."""
+        brake, was, condition = setup.brake, self.setup.brake, condition_of(setup)
+        outlines = scene_at(setup, condition, "released").outlines
+        where = moved_layout(layout(was, self._scene.outlines), brake, outlines)
+        facts = brake_facts(setup) | {"layout": where.data()}
+        paths = {name: path for name, path in part_paths(outlines).items() if path != self._paths.get(name)}
+        found: dict[str, Any] = {"table": page_table(brake, condition, setup.test.pressure), "shapes": paths}
+        if brake.chamber != was.chamber:
+            facts |= {"chamberHull": hull_of([o for o in outlines if o.name in CHAMBER])}
+        same = (brake.chamber, brake.profile, brake.shoe) == (was.chamber, was.profile, was.shoe)
+        return found | {"facts": facts} | ({} if same else {"motion": motion_data(brake, FRAMES)})
