@@ -30,6 +30,7 @@ from geometry.outlines import brake_outlines
 from geometry.reasons import Reason
 from geometry.setup import builtin_names, read_setup
 from geometry.states import at_contact, at_pressure
+from geometry.tables import drum_limits, lining_limits
 
 DRIVE = read_setup("drive-16.5x7")
 SOUND = Wheel(DRIVE.brake, condition_of(DRIVE), DRIVE.test.pressure)
@@ -170,6 +171,63 @@ def test_a_usual_case_is_one_that_this_brake_can_have(name: str, one: Defect) ->
     wheel = one.on(wheel_of(name))
     assert float(wheel.condition.arrays[0]) > 0
     assert solve_wheel(wheel).reason != Reason.NOT_POSITIVE
+
+
+@pytest.mark.parametrize("name", builtin_names())
+def test_a_lining_that_is_called_too_thin_is_below_its_axles_limits_and_still_works(name: str) -> None:
+    wheel = BY_NAME["lining-thin"].on(wheel_of(name))
+    limits = [rule.limit_mm for rule in lining_limits(wheel.brake.axle) if rule.rule_set == "us"]
+    assert float(wheel.condition.arrays[0]) < min(limits)
+    assert round(float(wheel.condition.arrays[0]) / 25.4, 2) < round(min(limits) / 25.4, 2), "as it is read"
+    assert solve_wheel(wheel).reason == Reason.EXISTS
+
+
+@pytest.mark.parametrize("thickness", [6.0, 2.5, 0.5])
+def test_a_lining_below_its_limit_is_worn_a_little_further(thickness: float) -> None:
+    condition = replace(SOUND.condition, lining_thickness=thickness)
+    left = float(BY_NAME["lining-thin"].on(replace(SOUND, condition=condition)).condition.arrays[0])
+    assert 0 < left < thickness
+
+
+def test_a_thick_lining_too_is_worn_below_its_limit_though_that_is_more_than_is_looked_at() -> None:
+    thin = BY_NAME["lining-thin"]
+    thick = replace(SOUND, condition=replace(SOUND.condition, lining_thickness=22.0))
+    needed = thin.plain(thick)
+    assert needed > thin.most
+    assert thin.on(thick, needed).condition.arrays[0] == thin.on(thick).condition.arrays[0] < 6.35
+    with pytest.raises(PartError, match="outside what this defect can be"):
+        thin.on(thick, needed + 0.01)
+
+
+@pytest.mark.parametrize("cast", [None, 6.0])
+@pytest.mark.parametrize("name", builtin_names())
+def test_a_drum_that_is_called_oversize_is_over_its_limit(name: str, cast: float | None) -> None:
+    wheel = wheel_of(name)
+    limit = None if cast is None else wheel.brake.drum.diameter + cast
+    wheel = replace(wheel, brake=replace(wheel.brake, drum=replace(wheel.brake.drum, limit=limit)))
+    wide = float(BY_NAME["drum-oversize"].on(wheel).condition.arrays[1])
+    assert wide > max(rule.limit_mm for rule in drum_limits(wheel.brake.drum.diameter / 25.4))
+    assert wide > (limit or 0.0)
+
+
+@pytest.mark.parametrize("name", builtin_names())
+def test_what_is_said_of_arm_and_stroke_is_so_on_each_brake(name: str) -> None:
+    wheel = wheel_of(name)
+    sound = solve_wheel(wheel)
+    square = np.radians(90)
+    short, long = (BY_NAME[f"pushrod-too-{way}"] for way in ("short", "long"))
+    out, over = (solve_wheel(one.on(wheel)) for one in (short, long))
+    assert square < sound.released_angle < out.released_angle, short.inside
+    assert out.applied_angle > sound.applied_angle, short.outside
+    assert (out.applied_angle > square) == (sound.applied_angle > np.radians(85)), "short of square with a right stroke"
+    assert square < over.released_angle < sound.released_angle, long.outside
+    assert over.applied_angle < square, long.outside
+    stuck = solve_wheel(BY_NAME["adjuster-stuck"].on(wheel))
+    assert stuck.applied_angle < square
+    assert stuck.free_stroke > 0.75 * 25.4
+    frozen = BY_NAME["anchor-frozen-applied"]
+    assert solve_wheel(frozen.on(wheel)).stroke == sound.stroke
+    assert "as they were" in frozen.outside
 
 
 def test_usual_cases_together_wear_no_lining_to_less_than_nothing() -> None:

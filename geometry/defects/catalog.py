@@ -6,11 +6,13 @@ from math import radians
 
 from geometry.arrays import floats
 from geometry.defects.changes import (
+    growth_to_wide,
     lining_left,
     next_size,
     other_class,
     softer,
     taken_up,
+    wear_to_thin,
     with_free_turn_of,
     with_part,
     worn,
@@ -21,6 +23,8 @@ from geometry.errors import Fault, PartError
 from geometry.lining import lining_surface, thickness_at
 
 _INCH = 25.4
+_WIDER = 4.0
+"""mm on the diameter: more than the published limits leave a new drum."""
 
 
 def _shorter_lining(wheel: Wheel, angle: float) -> Wheel:
@@ -113,8 +117,9 @@ DEFECTS: tuple[Defect, ...] = (
         "by how much",
         0.5 * _INCH,
         1.5 * _INCH,
-        "The arm starts farther from square and does not come to it.",
-        "Applied, arm and pushrod are still well short of square; a bent rod shows.",
+        "The arm starts farther from square and stands farther back when applied: "
+        "short of square where the stroke is right.",
+        "Arm and pushrod stand farther back than the other side's, released and applied; a bent rod shows.",
         lambda w, a: _reach(w, -a),
     ),
     Defect(
@@ -224,7 +229,7 @@ DEFECTS: tuple[Defect, ...] = (
         0.3,
         1.0,
         "One shoe stays on the drum when the brake is let go.",
-        "The wheel drags and the drum is hot; the stroke looks right.",
+        "The wheel drags and the drum is hot; stroke and arm are as they were.",
         lambda w, a: replace(w, residual=max(w.residual, a)),
     ),
     Defect(
@@ -254,6 +259,7 @@ DEFECTS: tuple[Defect, ...] = (
         "Seen through the inspection hole, the lining is thin; the stroke may be right.",
         lambda w, a: taken_up(w, wear=a),
         left=lining_left,
+        named=wear_to_thin,
     ),
     Defect(
         "lining-cracked",
@@ -277,7 +283,7 @@ DEFECTS: tuple[Defect, ...] = (
         0.3,
         0.6,
         "The lining rubs with less friction.",
-        "Nothing to see on stroke or arm; a shiny lining, and the wheel brakes little.",
+        "Nothing to see on stroke or arm; a shiny lining, and the wheel brakes less.",
         _slippery,
     ),
     Defect(
@@ -298,11 +304,12 @@ DEFECTS: tuple[Defect, ...] = (
         "drum",
         "length",
         "more diameter, the adjuster having followed",
-        4.0,
+        _WIDER,
         8.0,
         "The cam has to stand farther round to reach the drum.",
         "A lip at the drum's edge; the diameter measures over its limit.",
         lambda w, a: taken_up(w, wider=a),
+        named=lambda w: max(_WIDER, growth_to_wide(w)),
     ),
     Defect(
         "drum-cracked",

@@ -5,7 +5,7 @@ from typing import Any
 
 from geometry.condition import contact
 from geometry.defects.wheel import Wheel
-from geometry.tables import effective_area_in2, nominal_rated_stroke
+from geometry.tables import drum_limits, effective_area_in2, lining_limits, nominal_rated_stroke
 from geometry.tables.reader import SQUARE_INCH, millimetres
 
 
@@ -25,6 +25,26 @@ def worn(wheel: Wheel, wear: float = 0.0, wider: float = 0.0) -> Wheel:
 def lining_left(wheel: Wheel) -> float:
     """Return the thickness of a wheel's linings, mm; the greatest of several."""
     return float(wheel.condition.arrays[0].max())
+
+
+INCH = 25.4
+
+BEYOND = INCH / 64
+"""mm past its limit: a plain case of what is named for that limit. The project's own figure: a tape tells it, and a cam
+that is about at its tip with a lining at its limit still stands on its profile."""
+
+
+def wear_to_thin(wheel: Wheel) -> float:
+    """Return the wear (mm) after which a wheel's linings are too thin by every US rule for its axle."""
+    limit = min(rule.limit_mm for rule in lining_limits(wheel.brake.axle) if rule.rule_set == "us")
+    return max(lining_left(wheel) - limit, 0.0) + BEYOND
+
+
+def growth_to_wide(wheel: Wheel) -> float:
+    """Return the growth (mm) after which a wheel's drum is wider than its own limit and than every published one."""
+    drum = wheel.brake.drum
+    published = max(rule.limit_mm for rule in drum_limits(drum.diameter / INCH))
+    return max(max(published, drum.limit or 0.0) - float(wheel.condition.arrays[1].min()), 0.0) + BEYOND
 
 
 def taken_up(wheel: Wheel, wear: float = 0.0, wider: float = 0.0) -> Wheel:

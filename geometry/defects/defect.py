@@ -15,6 +15,11 @@ SPARED = 1.0
 """mm: a usual case leaves so much of what it takes away, or half of what is there (the project's own figure)."""
 
 
+def nothing(_: Wheel) -> float:
+    """Return that no wheel needs more than the usual amount for a defect to be what its name says."""
+    return 0.0
+
+
 def endless(_: Wheel) -> float:
     """Return that a defect takes nothing away that could come to an end."""
     return inf
@@ -46,6 +51,9 @@ class Defect:
         What an inspector sees with the wheel on.
     does : callable
         A wheel and an amount to the wheel with the defect.
+    named : callable
+        A wheel to the amount that a plain case of it needs for the defect's words to be true of this wheel (a lining
+        is too thin below its limit); less than that is the defect on its way.
     left : callable
         A wheel to how much it has left of what the defect takes away, which has to be more than the amount.
 
@@ -62,17 +70,27 @@ class Defect:
     outside: str
     does: Does
     left: Left = endless
+    named: Left = nothing
+
+    def plain(self, wheel: Wheel) -> float:
+        """Return the amount of a plain case on a wheel: the usual one, or what it takes to be called this, if it can.
+
+        What is named for a limit ends beyond it by no more than it has to, and never takes all that is left.
+        """
+        left = self.left(wheel)
+        return min(self.named(wheel) or self.usual, max(left - SPARED, 0.5 * left))
 
     def on(self, wheel: Wheel, amount: float | None = None) -> Wheel:
         """Return the wheel with this defect; an amount of 0 is no defect and gives the very same wheel back.
 
-        Raises `PartError` for an amount that is negative, more than ``most``, or more than this wheel has left.
+        Raises `PartError` for an amount that is negative, more than ``most`` and than a plain case of it, or
+        more than this wheel has left.
         """
-        left = self.left(wheel)
-        size = min(self.usual, max(left - SPARED, 0.5 * left)) if amount is None else amount
-        if not 0 <= size <= self.most:
+        left, plain = self.left(wheel), self.plain(wheel)
+        size, most = plain if amount is None else amount, max(self.most, plain)
+        if not 0 <= size <= most:
             problem, fix = f"is outside what this defect can be ({self.amount_of})", "leave the amount out"
-            raise PartError(Fault(self.name, problem, fix, size, self.kind, least=0.0, most=self.most))
+            raise PartError(Fault(self.name, problem, fix, size, self.kind, least=0.0, most=most))
         if not size < left:
             problem, fix = f"is more than there is left ({self.amount_of})", "leave the amount out"
             raise PartError(Fault(self.name, problem, fix, size, self.kind, most=left))
