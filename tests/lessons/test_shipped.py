@@ -77,5 +77,55 @@ def test_dangerous_steps_have_their_caution() -> None:
     assert all(told[name] for name in ("01-behind-the-wheel", "12-wheel-end-inspection", "13-after-a-new-adjuster"))
 
 
+@pytest.mark.parametrize("name", shipped_names())
+def test_the_plot_of_stroke_over_wear_stands_beside_nothing_that_moves_along_another_axis(name: str) -> None:
+    moved = [step.keys for step in load_lesson(name).steps if step.keys.plot == "stroke" and step.keys.move]
+    assert [keys.title for keys in moved if keys.move and keys.move.what in ("pressure", "time", "apart")] == []
+
+
+def said_in(name: str, title: str) -> str:
+    """All that a step says, in one line."""
+    (step,) = (step for step in load_lesson(name).steps if step.keys.title == title)
+    return " ".join(every_text(step).split())
+
+
+def test_what_one_lesson_says_of_turning_an_adjuster_by_hand_all_of_them_say() -> None:
+    every = " ".join(every_text(step) for name in shipped_names() for step in load_lesson(name).steps)
+    assert "only then" not in every
+    assert "one time" not in every
+    for name, title in (
+        ("04-adjuster", "Over the limit, and a wrench at hand"),
+        ("13-after-a-new-adjuster", "Set it once by hand"),
+    ):
+        assert "at installation, or to move the vehicle to a shop" in said_in(name, title)
+    told = said_in("13-after-a-new-adjuster", "Press it, then measure")
+    assert "automatic" in told[told.index("Above {1 3/4 in}") :]
+    assert "cause" in told[told.index("Above {1 3/4 in}") :]
+
+
+def test_a_chamber_whose_marks_nobody_looked_for_is_judged_by_the_lower_limit_everywhere() -> None:
+    told = said_in("11-limit-table", "Standard or long stroke")
+    assert "lower limit" in told
+    assert "no limit" not in told + said_in("12-wheel-end-inspection", "Look at the chamber")
+
+
+def test_the_rule_on_arms_is_told_as_it_is_published() -> None:
+    """49 CFR 393.47(c) asks for the same length, of nothing else."""
+    answers = {
+        step.keys.title: words_of(step.text("answer"))
+        for name in shipped_names()
+        for step in load_lesson(name).steps
+        if any("393.47(c)" in source for source in step.keys.sources)
+    }
+    assert "The same length" in answers["Arm and shaft"]
+    assert [title for title, words in answers.items() if re.search(r"\b(make|kind)\b", words)] == []
+
+
+def test_where_the_class_reads_stroke_and_arm_the_brake_stands_applied() -> None:
+    for name, title in (("10-measuring-stroke", "Press and hold"), ("12-wheel-end-inspection", "Press")):
+        (step,) = (step for step in load_lesson(name).steps if step.keys.title == title)
+        assert (step.keys.at, step.keys.move) == ("applied", None)
+
+
 def test_a_shipped_lesson_is_a_file_to_start_from() -> None:
     assert shipped_text("05-wear").startswith("+++\nlesson = 1\n")

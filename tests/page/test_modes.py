@@ -245,7 +245,7 @@ def test_every_defect_is_seen_as_solved_and_named_as_known(show: Open) -> None:
         assert it.text("[data-role=fault-title]") == "The brake as found"
 
 
-@pytest.mark.parametrize(("name", "fault"), [("drive-16.5x7", "cam-past-profile"), (WORN, "lining-thin")])
+@pytest.mark.parametrize(("name", "fault"), [("drive-16.5x7", "cam-past-profile"), (WORN, "cam-past-profile")])
 def test_a_cam_that_comes_to_its_end_is_drawn_and_told_as_that(show: Open, name: str, fault: str) -> None:
     setup = read_setup(name)
     row = next(row for row in every_row(setup) if row.name == fault)
