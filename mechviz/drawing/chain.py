@@ -58,6 +58,8 @@ def _push(scene: Scene) -> Link:
     state = scene.state
     if not scene.moved:
         return Link("push", "No air pushes", (Text("the rod rests"),))
+    if scene.hand:
+        return Link("push", "The hand pulls the arm", (Text("no air in the chamber"),))
     if state.pressure is None:
         way = Text(f"{length(scene.stroke, scene.system)}: the free stroke")
         return Link("push", "Air pushes the rod", (way,))
@@ -79,7 +81,8 @@ def _lost(scene: Scene) -> tuple[Text, ...]:
 def _turn(scene: Scene) -> Link:
     if not scene.moved:
         return Link("turn", "Arm and cam rest", ())
-    return Link("turn", "The rod turns arm and cam", (Text(_turned(scene), name="value-arm-turn", lead="the arm by "),))
+    sentence = "Arm and cam turn" if scene.hand else "The rod turns arm and cam"
+    return Link("turn", sentence, (Text(_turned(scene), name="value-arm-turn", lead="the arm by "),))
 
 
 def _turned(scene: Scene) -> str:
@@ -95,7 +98,7 @@ def _spread(scene: Scene) -> Link:
     left, right = scene.state.left, scene.state.right
     if not scene.moved:
         return Link("spread", "Springs pull the shoes in", ())
-    if left.roller_force is None or right.roller_force is None:
+    if scene.hand or left.roller_force is None or right.roller_force is None:
         return Link("spread", "The cam spreads the shoes", ())
     forces = (figure(shoe.roller_force, "force", scene.system) for shoe in (left, right))
     lines = (Text(force, lead=f"{side} roller ") for side, force in zip(SIDES, forces, strict=True))

@@ -28,7 +28,11 @@ def planes(scene: Scene, layout: Layout, prefix: str = "", *, still: bool = Fals
     bore = f"{prefix}clip-drum"
     clip = element("circle", cx=0, cy=0, r=float(scene.contact.radius[0]))
     clips = element("defs", element("clipPath", clip, id=bore))
-    under = air(scene.outlines, scene.brake.linkage.axis_offset, scene.state.pressure) if still and scene.moved else ""
+    under = (
+        air(scene.outlines, scene.brake.linkage.axis_offset, scene.state.pressure)
+        if still and scene.moved and not scene.hand
+        else ""
+    )
     under += parking_air(scene.brake, scene.outlines) if still else ""
     heat = _heat(scene) if still and scene.hot else ""
 

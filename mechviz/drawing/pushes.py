@@ -47,7 +47,8 @@ def pushes(scene: Scene, where: Layout) -> Note:
     """Return the arrows of a state: air and rod, arm and cam, rollers, and linings where they press."""
     found: list[Push] = []
     if scene.moved:
-        found += [*_air(scene, where), _rod(scene, where), *_turns(scene, where), *_rollers(scene, where)]
+        found += [] if scene.hand else [*_air(scene, where), _rod(scene, where)]
+        found += [*_turns(scene, where), *_rollers(scene, where)]
     if scene.pressing:
         found += _linings(scene, where)
     marks = "".join(push.svg for push in found)

@@ -23,13 +23,15 @@ from mechviz.checks.in_use import open_of_solved_stroke
 class Scene:
     """A setup in a condition and a state. Raises nothing: a state that cannot exist has its reason in ``state``.
 
-    ``asked`` is what was typed for a state that is no event of an application.
+    ``asked`` is what was typed for a state that is no event of an application. With ``hand`` no air pushes: somebody
+    pulls the arm, which can be no further than to the linings.
     """
 
     setup: Setup
     condition: Condition
     state: State
     asked: str = ""
+    hand: bool = False
 
     @property
     def brake(self) -> Brake:

@@ -67,6 +67,8 @@ def step_data(built: BuiltStep) -> Data:
         "page": keys.page,
         "view": keys.view,
         "plot": keys.plot,
+        "by": keys.by,
+        "cautionLate": keys.caution != "first",
         "labels": keys.labels == "shown",
         "named": None if keys.name is None else [label_called(words) for words in keys.name],
         "lit": [_lit(words) for words in keys.light],

@@ -97,13 +97,14 @@ def lesson_film(built: Built, theme: ThemeName = "light", suffix: str = ".mp4") 
 
 def _holds(number: int, step: BuiltStep, built: Built) -> Iterator[Hold]:
     """A step's pictures: words and question where it begins, the motion, the answer where it ends."""
-    asked: tuple[Section, ...] = ("text", "caution", "question")
+    late = step.keys.caution != "first"
+    asked: tuple[Section, ...] = ("text", "question") if late else ("text", "caution", "question")
     yield Hold(number, 0.0, asked, _reading(step, built, asked))
     if step.motion is not None and step.motion["kind"] != "apart" and step.row is None:
         for n in range(1, MOVES):
             share = n / MOVES
             yield Hold(number, share * share * (3 - 2 * share), asked, 1)
-    told: tuple[Section, ...] = ("text", "caution", "question", "answer")
+    told: tuple[Section, ...] = (*asked, "answer", "caution") if late else (*asked, "answer")
     if step.motion is not None or step.step.asks:
         yield Hold(number, 1.0, told, _reading(step, built, ("answer",)))
 

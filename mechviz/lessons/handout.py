@@ -57,7 +57,9 @@ def _step(step: BuiltStep, built: Built) -> dict[str, Any]:
         "picture": _picture(step),
         "instead": CHOSEN if keys.fault == RANDOM else "",
         "lit": [{"words": words, "verb": verb} for words, verb in _lit(step)],
-        **{name: data_of(texts.get(name, ())) for name in ("text", "question", "answer", "caution")},
+        **{name: data_of(texts.get(name, ())) for name in ("text", "question", "answer")},
+        **dict.fromkeys(("caution", "late"), data_of(())),
+        "late" if keys.caution != "first" else "caution": data_of(texts.get("caution", ())),
         "sources": _set("; ".join(keys.sources)),
     }
 
@@ -93,7 +95,7 @@ def _letters(data: Mapping[str, Any]) -> str:
     words = [str(data[name]) for name in ("title", "about", "brake", "closing")]
     for step in data["steps"]:
         words += [step["title"], step["sources"], step["picture"]["text"] if step["picture"] else ""]
-        words += [str(step[name]) for name in ("text", "question", "answer", "caution")]
+        words += [str(step[name]) for name in ("text", "question", "answer", "caution", "late")]
     return "".join(words)
 
 

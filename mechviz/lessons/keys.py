@@ -84,6 +84,7 @@ class StepKeys(Settings):
     brake: str | None = None
     set: dict[str, Any] = Field(default_factory=dict[str, Any])
     at: str | None = None
+    by: Literal["air", "hand"] = "air"
     move: MoveKeys | None = None
     light: list[str] = Field(default_factory=list[str])
     name: list[str] | None = None
@@ -92,6 +93,7 @@ class StepKeys(Settings):
     life: LifeKeys | None = None
     air: AirKeys | None = None
     fault: str | None = None
+    caution: Literal["first", "with the answer"] = "first"
     impossible: bool = False
     sources: list[str] = Field(default_factory=list[str])
 

@@ -20,7 +20,7 @@ MOVES_WITH = {"wear": ("page", "life"), "time": ("page", "air"), "apart": ("view
 
 def step_faults(step: Step) -> list[Fault]:
     """Return every fault of a step's header that shows without a brake."""
-    return [*_unknown(step), *_mixed(step), *_moving(step)]
+    return [*_unknown(step), *_mixed(step), *_said(step), *_moving(step)]
 
 
 def _unknown(step: Step) -> Iterator[Fault]:
@@ -69,6 +69,17 @@ def _mixed(step: Step) -> Iterator[Fault]:
             if getattr(keys, name) is not None:
                 problem = f"cannot be set on the page of {keys.page}, which sets it itself"
                 yield fault(step.spot(name), name, problem, 'leave it out, or write page = "plain"')
+
+
+def _said(step: Step) -> Iterator[Fault]:
+    """Who pushes, and when a caution is told."""
+    keys = step.keys
+    if keys.by == "hand" and (keys.page != "plain" or keys.move is not None or keys.at == "applied"):
+        problem, fix = "pulls the arm as far as the linings and no further", 'write at = "contact" and no move'
+        yield fault(step.spot("by"), "by", problem, fix, keys.by)
+    if keys.caution != "first" and not {"question", "caution"} <= step.body.keys():
+        problem, fix = "is of a step with a question and a caution", "leave it out"
+        yield fault(step.spot("caution"), "caution", problem, fix, keys.caution)
 
 
 def _moving(step: Step) -> Iterator[Fault]:

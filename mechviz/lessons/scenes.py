@@ -42,7 +42,7 @@ def step_scene(built: BuiltStep, share: float = 1.0) -> Scene | None:
         scene = held_scene(built.setup, built.row.wheel, "released" if at.typed == "released" else "applied")
         return scene if scene.exists else None
     stand = _between(built, share)
-    scene = _placed(built, stand, share)
+    scene = replace(_placed(built, stand, share), hand=keys.by == "hand")
     return scene if scene.exists else None
 
 

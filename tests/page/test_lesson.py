@@ -1,6 +1,7 @@
 """A lesson in a real browser: keys and clicker, question before answer, notes window, pen, quiz, any size of screen."""
 
 import copy
+import re
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
@@ -97,6 +98,37 @@ plot = "pressure"
 Air.
 
 +++
+title = "By hand"
+at = "contact"
+by = "hand"
++++
+Without air.
+
++++
+title = "Outside"
+view = "outside"
+at = "applied"
++++
+Look.
+
++++
+title = "Forces"
+at = "applied"
+plot = "force"
+caution = "with the answer"
++++
+It is held.
+
+## Question
+How hard?
+
+## Answer
+{force}.
+
+## Caution
+Never.
+
++++
 title = "In space"
 view = "solid"
 solid = { from = "wheel-side", drum = "removed" }
@@ -105,7 +137,7 @@ at = "applied"
 +++
 Look.
 """
-STEPS = 7
+STEPS = 10
 
 Lesson = Callable[..., AbstractContextManager[Opened]]
 
@@ -141,7 +173,7 @@ def stroke(it: Opened) -> str:
 
 def test_the_question_comes_first_and_the_answer_on_the_next_key_and_only_then_it_moves(lesson: Lesson) -> None:
     with lesson() as it:
-        assert part(it, "count") == "Step 1 of 7: A lesson for a test"
+        assert part(it, "count") == "Step 1 of 10: A lesson for a test"
         assert part(it, "title") == "Press"
         assert part(it, "text") == "The rod may move 2 in. <b>letters</b>"
         assert "How far does it move?" in part(it, "question")
@@ -171,6 +203,9 @@ def test_a_clicker_goes_through_the_whole_lesson_and_back(lesson: Lesson, on: st
             "A fault",
             "Life",
             "Air",
+            "By hand",
+            "Outside",
+            "Forces",
             "In space",
         ]
         assert it.page.locator("[data-act=next]").is_disabled()
@@ -206,7 +241,8 @@ def test_the_parts_are_lit_and_only_what_is_asked_for_is_named(lesson: Lesson) -
         shown = [names.nth(n).get_attribute("data-named") for n in range(names.count()) if names.nth(n).is_visible()]
         assert shown == ["pushrod"]
         assert part(it, "lit").split() == ["pushrod", "slack", "adjuster"]
-        it.press("End", "ArrowLeft", "ArrowLeft").settle()
+        it.page.evaluate("location.hash = 'step=5'")
+        it.settle()
         assert it.page.locator(".pointed").count() == 0
 
 
@@ -304,7 +340,8 @@ def test_a_pen_draws_on_the_picture_and_lines_stay_where_they_are(lesson: Lesson
 def test_wear_air_and_heat_stand_where_the_lesson_s_build_says(lesson: Lesson) -> None:
     with lesson("#step=2") as it:
         assert it.text("#value-drum") == "600 °F"
-        it.press("ArrowRight", "End", "ArrowLeft", "ArrowLeft").settle()
+        it.page.evaluate("location.hash = 'step=5'")
+        it.settle()
         assert (part(it, "title"), it.data("mode")) == ("Life", "life")
         along = it.page.locator("[data-role=scrub]")
         assert along.input_value() == "1000"
@@ -314,11 +351,95 @@ def test_wear_air_and_heat_stand_where_the_lesson_s_build_says(lesson: Lesson) -
 
 
 def test_a_lit_part_is_lit_in_space_too(lesson: Lesson) -> None:
-    with lesson("#step=7") as it:
+    with lesson("#step=10") as it:
         it.until("document.querySelector('[data-role=solid]').solid?.scene !== undefined")
         assert it.data("look") == "solid"
         assert it.page.evaluate("document.querySelector('[data-role=solid]').solid.player.pointed") == ["s_cam"]
         assert it.page.evaluate("document.querySelector('[data-role=solid]').solid.now.drum") == "off"
+
+
+def seen(it: Opened, where: str) -> str:
+    """The words that are seen in parts of the page."""
+    return it.page.evaluate(
+        """(where) => [...document.querySelectorAll(where)].flatMap((node) => [node, ...node.querySelectorAll("*")])
+        .filter((node) => node.checkVisibility({visibilityProperty: true, opacityProperty: true}))
+        .filter((node) => node.getClientRects().length)
+        .flatMap((node) => [...node.childNodes].filter((one) => one.nodeType === 3).map((one) => one.data.trim()))
+        .filter(Boolean).join(" | ").replaceAll("\u00a0", " ")""",
+        where,
+    )
+
+
+def arrows(it: Opened) -> int:
+    return it.page.locator("#note-push .mv-line-push").evaluate_all(
+        "(nodes) => nodes.filter((node) => node.checkVisibility({visibilityProperty: true})).length"
+    )
+
+
+def test_where_a_hand_pulls_the_arm_no_air_is_told_or_drawn(lesson: Lesson) -> None:
+    with lesson("#step=7") as it:
+        told = seen(it, "#note-chain")
+        assert "The hand pulls the arm" in told
+        assert "Arm and cam turn" in told
+        assert "touch" in told
+        assert not any(word in told for word in ("Air", "psi", "lbf", "The rod turns"))
+        assert arrows(it) == 0
+        assert float(it.page.locator(".air-service").get_attribute("opacity") or 1) == 0
+        assert stroke(it) == "1.31 in"
+        it.press("p").settle()
+        assert "Air pushes the rod" in seen(it, "#note-chain"), "pressed by the pedal it is air again"
+        assert arrows(it) > 0
+
+
+def test_from_outside_nothing_is_written_of_what_the_wheel_hides(lesson: Lesson) -> None:
+    with lesson("#step=8") as it:
+        assert seen(it, "#note-gap, #note-magnifier, #note-cam, #note-labels") == ""
+        told = seen(it, "#note-chain")
+        assert "Air pushes the rod" in told
+        assert not any(word in told for word in ("lining", "least gap", "roller", "brake torque", "cam spreads"))
+        assert "hidden by the wheel" in seen(it, ".outside")
+
+
+NAMED = re.compile(r"lining|drum|shoe|cam|rod|arm|roller|anchor|leading|trailing|spring", re.IGNORECASE)
+
+
+def test_without_names_no_part_and_no_link_of_the_chain_is_named(lesson: Lesson) -> None:
+    with lesson("#step=3") as it:
+        assert NAMED.findall(seen(it, ".picture svg, .transport .phase")) == []
+        assert re.search(r"\d\.\d{3} in", seen(it, "#note-gap")), "figures stay"
+        it.press("ArrowRight").settle()
+        assert {"lining", "drum"} <= set(NAMED.findall(seen(it, ".picture svg")))
+        assert "The rod turns arm and cam" in seen(it, "#note-chain")
+
+
+def test_what_answers_a_question_is_seen_with_its_answer_only(lesson: Lesson) -> None:
+    with lesson("#step=9") as it:
+        answering = ".plots, #note-verdict .verdict, .lesson-caution"
+        assert seen(it, answering) == ""
+        assert "lbf" not in seen(it, "#note-chain")
+        assert stroke(it) in seen(it, "#note-verdict"), "what is read stays"
+        it.press("ArrowRight").settle()
+        assert "Never." in part(it, "caution")
+        assert all(seen(it, one) for one in (".plots", "#note-verdict .verdict"))
+        assert "lbf" in seen(it, "#note-chain")
+        it.press("ArrowLeft").settle()
+        assert seen(it, answering) == ""
+
+
+def test_a_fault_that_the_page_chose_is_named_large_in_the_answer(lesson: Lesson) -> None:
+    with lesson("#step=2") as it:
+        it.press("q").settle()
+        assert seen(it, ".panel") == "", "and nothing is said of figures that are not shown"
+        assert "as found" not in it.text("[data-role=fault-inside]")
+        it.press("PageDown").settle()
+        named = it.page.locator(".lesson-answer .lesson-named")
+        assert named.inner_text() == it.text("[data-role=fault-title]")
+        sizes = [
+            float(one.evaluate("(node) => parseFloat(getComputedStyle(node).fontSize)"))
+            for one in (named, it.page.locator(".lesson-answer p").last)
+        ]
+        assert sizes[0] >= 1.4 * sizes[1]
+        assert "below the picture" not in part(it, "answer")
 
 
 def test_with_motion_the_brake_moves_from_cause_to_effect(lesson: Lesson) -> None:

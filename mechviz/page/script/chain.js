@@ -10,6 +10,9 @@ const SPRINGS = "the power spring gives ";
 /** What stands before a pressure that only overcomes the springs, at first contact. */
 const JUST = "just brings the lining there: ";
 
+/** What air alone does: nothing of it is told where a hand pulls the arm. */
+const OF_AIR = ["pressure", "chamber-force", "left", "force-lost", "left-roller", "right-roller"];
+
 /** What can be read from outside the wheel. */
 const SEEN = ["pressure", "arm-turn"];
 
@@ -17,7 +20,7 @@ const SEEN = ["pressure", "arm-turn"];
 const LINKS = [
   {
     verb: "push",
-    sentence: (s, {by, back}) => (moved(s) ? (by ?? (back ? "Air leaves, rod goes back" : "Air pushes the rod"))
+    sentence: (s, {by, back, hand}) => (hand ? "The hand pulls the arm" : moved(s) ? (by ?? (back ? "Air leaves, rod goes back" : "Air pushes the rod"))
       : !airy(s) ? "No air pushes" : back ? "Air leaves" : "Air enters, springs hold"),
     lines: [
       ["in the chamber ", "pressure", (s, u) => (airy(s) ? u.text(s.pressure, "pressure") : "–"), (more) => more.phase === "touches" && JUST],
@@ -28,7 +31,7 @@ const LINKS = [
   },
   {
     verb: "turn",
-    sentence: (s, {back}) => (!moved(s) ? "Arm and cam rest" : s.slack ? "The play is taken up first"
+    sentence: (s, {back, hand}) => (!moved(s) ? "Arm and cam rest" : hand ? "Arm and cam turn" : s.slack ? "The play is taken up first"
       : back && s.brakeTorque > 0 ? "The arm turns back" : back ? "Cam and arm turn back" : s.held ? "The rod winds the arm up" : "The rod turns arm and cam"),
     lines: [["the arm by ", "arm-turn", turned, null, woundUp]],
   },
@@ -110,6 +113,7 @@ export class Chain {
 
   #line(group, x, y, {lead, id, text, other, hidden, verb}) {
     const node = write(group, lead, x, y);
+    node.dataset.of = id;
     if (!SEEN.includes(id)) node.dataset.inside = "";
     const figure = () => draw(node, "tspan", {class: `mv-of-${verb}`});
     const value = figure();
@@ -120,16 +124,16 @@ export class Chain {
   }
 
   /** Show a state. Figures that it does not have are left out. `share` of the push reaches the rod. */
-  show(state, units, {share, left, by, back, spring, phase}) {
+  show(state, units, {share, left, by, back, spring, phase, hand}) {
     const lost = kept(state, this, share, this.lost);
     const more = {left, spring, phase, lost: lost > 0 ? `${Math.round(100 * lost)} %` : "–"};
     const exists = state.reason === 0;
     this.links.forEach(({head, sentence, lines}, i) => {
-      const said = exists ? sentence(state, {by, back}) : "";
+      const said = exists ? sentence(state, {by, back, hand}) : "";
       say(head, said);
       say(this.items[i], said);
       for (const {node, text, value, lead, own, other, hidden, inside} of lines) {
-        const words = text(state, units, more);
+        const words = hand && OF_AIR.includes(node.dataset.of) ? "–" : text(state, units, more);
         say(value, words);
         if (inside) say(inside, words === "–" ? "" : hidden(state, units));
         if (other) lead.data = other(more) || own;

@@ -14,6 +14,8 @@ const HIDDEN = {
   inside: "Press and release the brake. Compare stroke, arm, gap and torque with the brake as found.",
   outside: "",
 };
+/** The same in a lesson, which does not show the figures of the brake as found beside it. */
+const ASKED = {...HIDDEN, inside: "Press and release the brake. Look at stroke, arm, gap and torque."};
 
 /** The page's data of a brake with a defect: those of the sound one but for what the patch changes. */
 export function patched(sound, {table, motion, facts, section, shapes = {}, solid = null}) {
@@ -102,7 +104,7 @@ export class Faults {
   /** Write the words, in the units shown. */
   write() {
     const {fault, hidden, player} = this;
-    const told = hidden ? HIDDEN : (fault ?? SOUND);
+    const told = hidden ? (player.root.dataset.lesson ? ASKED : HIDDEN) : (fault ?? SOUND);
     say(this.title, told.title);
     say(this.inside, told === fault ? `Inside: ${fault.inside}` : told.inside);
     say(this.outside, told === fault ? `Outside: ${fault.outside}` : "");

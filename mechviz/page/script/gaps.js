@@ -20,11 +20,11 @@ export class GapDiagram {
   constructor(group, place, facts, count) {
     Object.assign(this, facts.notes.gaps, {count, scale: place.scale, newest: NaN});
     const [x, y, width] = facts.layout.gaps;
-    write(group, "gap round the linings", x, y + 22, {class: "mv-label mv-of-rub"});
+    write(group, "gap round the linings", x, y + 22, {class: "mv-label mv-of-rub names"});
     this.words = write(group, "", x, y + 48);
     this.shoes = ["left", "right"].map((side) => this.#shoe(group, side, facts.sizes.leading));
     this.rows = ["cam end", "middle", "anchor end"].map((name, i) => (
-      write(group, name, x + width / 2, this.levels[i], {"text-anchor": "middle", class: "mv-label mv-of-soft"})));
+      write(group, name, x + width / 2, this.levels[i], {"text-anchor": "middle", class: "mv-label mv-of-soft names"})));
   }
 
   #shoe(group, side, leading) {
@@ -39,7 +39,7 @@ export class GapDiagram {
     const at = face + inwards * (this.spare + 8);
     const role = side === leading ? "leading" : "trailing";
     const names = [`${side}${this.shoe}, ${role}`, `${side}, ${role}`, role];
-    const name = write(group, names[0], left ? this.left : this.right, this.bottom + 30, kind);
+    const name = write(group, names[0], left ? this.left : this.right, this.bottom + 30, {...kind, class: `${kind.class} names`});
     return {
       name, names,
       side, inwards, face,
@@ -137,8 +137,8 @@ export class Magnifier {
     this.span = draw(group, "line", {class: "mv-dimension", x2: this.drum, y1: r2(this.middle), y2: r2(this.middle)});
     draw(group, "rect", {class: "mv-frame", x, y, width, height});
     const low = y + height + 26;
-    write(group, "lining", x + 2, low, {class: "mv-label mv-of-rub"});
-    write(group, "drum", x + width - 2, low, {class: "mv-label mv-of-hold", "text-anchor": "end"});
+    write(group, "lining", x + 2, low, {class: "mv-label mv-of-rub names"});
+    write(group, "drum", x + width - 2, low, {class: "mv-label mv-of-hold names", "text-anchor": "end"});
     write(group, `${scale}× larger`, ...words);
     this.value = write(group, "", words[0], words[1] + 36, {class: "mv-figure mv-of-rub"});
   }

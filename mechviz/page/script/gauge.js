@@ -47,8 +47,8 @@ export class Gauge {
   }
 
   #words(group, x, y, top) {
-    this.doing = write(group, "", x, top + 30, {class: "mv-figure"});
-    const found = write(group, "lining ", x, top + 62);
+    this.doing = write(group, "", x, top + 30, {class: "mv-figure names"});
+    const found = write(group, "lining ", x, top + 62, {class: "mv-label names"});
     this.lining = draw(found, "tspan", {id: "value-lining"});
     found.append(", drum at ");
     this.drum = draw(found, "tspan");

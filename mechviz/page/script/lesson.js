@@ -41,7 +41,7 @@ const GUESS = {
 const GUESS_WORDS = {
   text: "<p>Something is wrong with this brake. Press it, let it go, and look at stroke, arm, gaps and torque.</p>",
   question: "<p>What is wrong, and what would you look at next?</p>",
-  answer: "<p>Its name, what it does inside and what shows outside stand below the picture.</p>",
+  answer: "<p>Was it yours, and what told it?</p>",
 };
 
 /** One lesson in one element. Made by `mountLesson`. */
@@ -94,6 +94,21 @@ class LessonPlayer {
   /** The words of a step, in the units that are shown. */
   words(step = this.step) {
     return step.words[this.player?.units.system ?? this.data.brakes[0].facts.system];
+  }
+
+  /** Of a fault that was chosen here: its name, large, what it does and what shows, as the beginning of the answer. */
+  named() {
+    const fault = this.step.random ? this.player.modes.now?.fault : null;
+    if (!fault) return "";
+    const node = this.document.createElement("div");
+    const lines = [["p", fault.title, "lesson-named"], ["p", `Inside: ${fault.inside}`, ""], ["p", `Outside: ${fault.outside}`, ""]];
+    for (const [tag, words, kind] of lines) {
+      const line = this.document.createElement(tag);
+      line.textContent = words;
+      line.className = kind;
+      node.append(line);
+    }
+    return node.innerHTML;
   }
 
   get asks() {

@@ -103,9 +103,9 @@ export class LessonBox {
     this.#part("title").textContent = step.title;
     this.#html("text", words.text);
     this.#html("lit", hides ? "" : lit);
-    this.#html("caution", words.caution && `<h3>${TRIANGLE} Caution</h3>${words.caution}`);
+    this.#html("caution", (shown || !step.cautionLate) && words.caution && `<h3>${TRIANGLE} Caution</h3>${words.caution}`);
     this.#html("question", words.question && `<h3>Question</h3>${words.question}`);
-    this.#html("answer", shown && words.answer ? `<h3>Answer</h3>${words.answer}` : "");
+    this.#html("answer", shown && words.answer ? `<h3>Answer</h3>${lesson.named()}${words.answer}` : "");
     this.#html("sources", step.sources.length ? "x" : "");
     this.#part("sources").textContent = step.sources.length ? `Source: ${step.sources.join("; ")}` : "";
     this.box.querySelector("[data-act=next] span").textContent = lesson.following;
@@ -133,7 +133,9 @@ export class LessonBox {
     const {innerHTML, hidden} = answer;
     const full = this.lesson.words().answer;
     if (full) {
-      answer.innerHTML = `<h3>Answer</h3>${full}`;
+      const {cautionLate} = this.lesson.step;
+      const caution = cautionLate ? `<h3>Caution</h3>${this.lesson.words().caution}` : "";
+      answer.innerHTML = `<h3>Answer</h3>${this.lesson.named()}${full}${this.lesson.shown ? "" : caution}`;
       answer.hidden = false;
     }
     const plain = parseFloat(getComputedStyle(box).fontSize) || 20;

@@ -16,12 +16,17 @@ export function calm(player) {
   return player.clock.calm();
 }
 
-/** Stand where a step begins; `shown` tells that its answer is known. */
+/**
+ * Stand where a step begins; `shown` tells that its answer is known. While a question stands, what would answer it is not
+ * seen: plots, the mode's panel, verdict and forces; what the class reads off the brake stays.
+ */
 export function begin(player, step, shown) {
   player.clock.halt();
   player.solid.letGo();
+  player.hand = step.by === "hand";
   player.view.read(address(player, step, shown || !step.words[player.units.system].question));
   player.scene.outside(step.view === "outside");
+  player.root.dataset.asked = !shown && step.words[player.units.system].question ? "yes" : "no";
   player.root.dataset.plot = step.plot;
   player.root.dataset.still = step.motion?.kind === "travel" ? "no" : "yes";
   player.point(step.lit.flatMap((one) => one.parts));
@@ -62,8 +67,9 @@ function some(list) {
   return list[Math.floor(Math.random() * list.length)];
 }
 
-/** Name what a step has hidden. */
+/** Show and name what a step has hidden. */
 export function reveal(player, step) {
+  player.root.dataset.asked = "no";
   if (step.page === "faults") player.modes.now.reveal?.();
   if (!step.labels && player.root.dataset.names !== "yes") player.labels();
 }

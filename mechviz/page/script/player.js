@@ -39,6 +39,9 @@ const PHASES = {
   stopped: "cannot go on",
 };
 
+/** Phases that a hand at the arm can bring about. */
+const BY_HAND = ["fills", "travels", "touches"];
+
 /** The same on the way back, where it is another. */
 const BACK = {
   fills: "the air leaves, the rod is back",
@@ -55,7 +58,7 @@ class Player {
     if (data.markup && !el.querySelector(".mechviz")) el.innerHTML = data.markup;
     this.root = el.querySelector(".mechviz");
     /** Parts that are talked about, by the names of their outlines; and the only names that are written, null for all. */
-    Object.assign(this, {pointed: [], only: null});
+    Object.assign(this, {pointed: [], only: null, hand: false});
     this.units = new Units(data.facts.units, data.facts.system);
     this.clock = new Clock(() => this.#draw(), () => matchMedia("(prefers-reduced-motion: reduce)").matches);
     this.sound = {table: data.table, motion: data.motion, facts: data.facts, shapes: {}, section: data.air?.section, solid: null};
@@ -338,13 +341,18 @@ class Player {
       this.dirty = false;
     }
     const phase = this.#state(mode);
-    const verdict = scene.show(this.state, travel, phase, units, {...mode?.told, back: this.back});
+    const verdict = scene.show(this.state, travel, phase, units, {...mode?.told, ...this.#pulled(phase), back: this.back});
     mode?.show?.();
     mode?.drawn?.(phase === "stopped" ? scene.none : this.state, verdict);
     this.solid.draw();
     this.#transport(phase);
     this.#stopped(phase);
     this.#say(verdict);
+  }
+
+  /** What is told where no air pushes, but a hand pulls the arm: as far as the linings, and no further. */
+  #pulled(phase) {
+    return this.hand && BY_HAND.includes(phase) ? {hand: true, doing: "Pulled by hand"} : {};
   }
 
   /** Work the state out that is drawn now; returns what goes on in it. */

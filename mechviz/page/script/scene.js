@@ -186,7 +186,7 @@ export class Scene {
 
   /**
    * Show one state. `phase` says what is going on; `stopped` is the last pose before a state that cannot exist. `more` is
-   * what is told beside it: whether it goes `back`, who pushes (`by`, `doing`, `spring`, `rod`) and how it is judged
+   * what is told beside it: whether it goes `back`, who pushes (`by`, `doing`, `spring`, `rod`, or a `hand` at the arm) and how it is judged
    * (`verdict`, `judged`).
    */
   show(state, travel, phase, units, more = {}) {
@@ -202,17 +202,17 @@ export class Scene {
     return verdict;
   }
 
-  #mechanism(state, travel, phase, units, {rod, back}) {
+  #mechanism(state, travel, phase, units, {rod, back, hand}) {
     const {settings} = travel;
     const touching = touches(state.gaps.left) || touches(state.gaps.right);
-    const share = settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
+    const share = hand ? 0 : settings.pressure > 0 ? Math.min((state.pressure || 0) / settings.pressure, 1) : 0;
     this.rule.show(state);
     this.angle.show(state, units);
     this.turn.show(state);
     this.pushes.show(state, phase, {share, touching, back, rod});
     this.gaps.show(state, units);
     this.magnifier.show(state, units);
-    this.air.show(this.diaphragm.getAttribute("d"), (state.pressure || 0) / this.model.box.pressure[1]);
+    this.air.show(this.diaphragm.getAttribute("d"), hand ? 0 : (state.pressure || 0) / this.model.box.pressure[1]);
   }
 
   #figures(told, {settings, verdict, applied, phase, ...own}, units) {

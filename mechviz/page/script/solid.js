@@ -150,11 +150,11 @@ export class Solid {
     this.scene?.fit(this.player.model, this.player.fitted);
   }
 
-  /** Draw the player's state. */
+  /** Draw what stands now; a brake that was fitted in this very turn has not been solved yet, and comes with its frame. */
   draw() {
     const {scene, stage, player} = this;
-    if (!scene || !this.open) return;
     const {state, travel, section} = player;
+    if (!scene || !this.open || !travel.settings) return;
     scene.show(player.scene.picture, state, travel.settings, section?.out ?? 0);
     this.figures.show();
     this.#dress();
