@@ -5,6 +5,7 @@ from collections.abc import Callable
 from geometry.setup import Setup
 from mechviz.checks.agreement import agreement_rows, fitted_rows
 from mechviz.checks.angle import arm_angle_rows
+from mechviz.checks.angle_read import angle_read_rows
 from mechviz.checks.cam import cam_rows
 from mechviz.checks.case import Case
 from mechviz.checks.chamber import chamber_size_rows
@@ -27,6 +28,7 @@ CHECKS: tuple[Callable[[Case], list[CheckRow]], ...] = (
     test_pressure_rows,
     free_stroke_rows,
     arm_angle_rows,
+    angle_read_rows,
     lining_rows,
     drum_rows,
     cam_rows,

@@ -5,6 +5,7 @@ from functools import lru_cache
 from math import degrees
 
 from geometry.found import condition_of
+from geometry.linkage_from_angle import linkage_with_angle
 from geometry.quantity import System
 from geometry.setup import Setup, read_setup_text
 from mechviz.drawing.marks import Point, line
@@ -32,8 +33,8 @@ def wheel_drawing(look: Look, theme: ThemeName = "light") -> str:
 @lru_cache(maxsize=64)
 def _drawn(text: str, title: str, system: System, theme: ThemeName) -> str:
     setup = replace(read_setup_text(text, title, judging=True), system=system)
-    scene = _scene(setup)
-    before = scene_at(setup, condition_of(setup), "released")
+    scene = _scene(_as_read(setup, "applied"))
+    before = scene_at(_as_read(setup, "released"), condition_of(setup), "released")
     if not scene.stands or not before.stands:
         return ""
     released, now = pin_of(before), pin_of(scene)
@@ -50,6 +51,19 @@ def _drawn(text: str, title: str, system: System, theme: ThemeName) -> str:
 
 
 UNSEEN = ("axle_tube", "power_spring", "parking_plate", "parking_diaphragm", "parking_housing", "bracket")
+
+
+def _as_read(setup: Setup, when: str) -> Setup:
+    """The brake with its chamber where an angle that was read puts the arm; the other angle tells where there is one.
+
+    A drawn arm stands as the gauge said: what the built-in brake's mounting would make of it is no picture of it.
+    """
+    measured, stroke = setup.measured, setup.measured.stroke
+    released, applied = measured.arm_angle_released, measured.arm_angle_applied
+    by_released = None if released is None else linkage_with_angle(setup.brake.linkage, released)
+    by_applied = None if applied is None or stroke is None else linkage_with_angle(setup.brake.linkage, applied, stroke)
+    found = by_applied or by_released if when == "applied" else by_released or by_applied
+    return setup if found is None else replace(setup, brake=replace(setup.brake, linkage=found))
 
 
 def _scene(setup: Setup) -> Scene:
@@ -83,9 +97,12 @@ def _stroke(scene: Scene, frame: Frame, released: Point) -> str:
 
 
 def _angle(scene: Scene, frame: Frame) -> str:
-    """The arm's angle, as read where it was, else as the drawing has it."""
-    read = scene.setup.measured.arm_angle_applied
-    shown = read if read is not None else scene.state.arm_angle
+    """The arm's angle as read, else as worked out for this brake; none where it would be the built-in brake's."""
+    measured = scene.setup.measured
+    read = measured.arm_angle_applied
+    own = measured.arm_angle_released is not None or not scene.case.unknown_for_angles
+    there = own and (measured.stroke is not None or not scene.case.unknown_slack)
+    shown = read if read is not None else scene.state.arm_angle if there else None
     if shown is None:
         return ""
     sweep, middle = angle_sweep(scene, frame, 40)

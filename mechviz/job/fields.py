@@ -27,6 +27,12 @@ STEPS: Mapping[Step, str] = {
 }
 """The parts of the walk, in order."""
 
+CAUSE = "cause"
+"""What is said of a wheel that was out and is in again; no key of the setup file."""
+
+ADJUSTMENT_CHECKS = ("stroke-limit", "free-stroke")
+"""Checks that say whether the brake is in adjustment."""
+
 CAUTIONS: Mapping[str, str] = {
     "spring": "A spring brake holds 1500 to 2000 lbf (7 to 9 kN). Never open, strike or unbolt its can.",
     "release": "Chock the wheels before anyone goes under: with the spring brakes released nothing else holds it.",
@@ -125,8 +131,17 @@ class Field:
 @cache
 def fields() -> tuple[Field, ...]:
     """Return every field, in the order in which the hands come to it."""
-    raw: dict[str, Any] = tomllib.loads(files("mechviz.job").joinpath("fields.toml").read_text(encoding="utf-8"))
-    return tuple(_field(row) for row in raw["field"])
+    return tuple(_field(row) for row in _listed()["field"])
+
+
+@cache
+def told() -> tuple[Field, ...]:
+    """Return what is said of a wheel after an adjustment and is no reading: it goes on the sheet, in no setup."""
+    return tuple(_field(row) for row in _listed()["told"])
+
+
+def _listed() -> dict[str, Any]:
+    return tomllib.loads(files("mechviz.job").joinpath("fields.toml").read_text(encoding="utf-8"))
 
 
 def _field(row: dict[str, Any]) -> Field:
@@ -137,11 +152,11 @@ def _field(row: dict[str, Any]) -> Field:
 
 @cache
 def _by_key() -> dict[str, Field]:
-    return {one.key: one for one in fields()}
+    return {one.key: one for one in (*fields(), *told())}
 
 
 def field(key: str) -> Field:
-    """Return the field of a setup file's key. Raises `KeyError` for one that no job asks for."""
+    """Return the field of a setup file's key, or of what is told. Raises `KeyError` for one that no job asks for."""
     return _by_key()[key]
 
 
@@ -154,3 +169,8 @@ def asked(place: Place) -> tuple[Field, ...]:
     """Return what is read at a place, in order."""
     wanted = "axle" if place == "axle" else "wheel"
     return tuple(one for one in fields() if one.place == wanted)
+
+
+def written(place: Place) -> tuple[Field, ...]:
+    """Return all that can be written at a place: what is read, then what is told."""
+    return asked(place) if place == "axle" else (*asked(place), *told())

@@ -40,7 +40,7 @@ def job_text(job: Job) -> str:
 
 def _section(job: Job, place: Place, phase: Phase) -> list[str]:
     """What was typed at a place in a phase, in the order of the hands; nothing where nothing was."""
-    typed = [(one.key, job.entries.get((place, phase, one.key), "")) for one in f.asked(place)]
+    typed = [(one.key, job.entries.get((place, phase, one.key), "")) for one in f.written(place)]
     rows = [f"{quoted(key)} = {quoted(text)}" for key, text in typed if text]
     taken = "" if place == "axle" else job.taken.get((place, phase), "")
     rows = [f"{TAKEN} = {quoted(taken)}", *rows] if taken else rows

@@ -7,19 +7,23 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import degrees
 
+from mechviz.checks.angle_read import CHECK as FROM_RELEASED
+from mechviz.checks.angle_read import TOGETHER
 from mechviz.checks.row import CheckRow, Result
 from mechviz.drawing.words import to_square
 from mechviz.job import fields as f
+from mechviz.job.brought_in import WORD as BROUGHT_IN
+from mechviz.job.brought_in import next_words, only_brought_in
 from mechviz.job.look import Look, in_labels
 from mechviz.report.reading import written
 from mechviz.report.verdicts import is_agreement
 
 STROKE = "stroke-limit"
-ADJUSTMENT = ("stroke-limit", "free-stroke")
-"""Checks that say whether the brake is in adjustment."""
+ADJUSTMENT = f.ADJUSTMENT_CHECKS
 WORN = ("lining-thickness", "drum-diameter")
 PRESSURE = ("test-pressure",)
-ANGLE = ("arm-angle-released", "arm-angle-contact", "arm-angle-applied", "right-angle-stroke")
+ANGLE = ("arm-angle-released", "arm-angle-contact", "arm-angle-applied", FROM_RELEASED, "right-angle-stroke")
+ANGLES_DIFFER = (TOGETHER, FROM_RELEASED, "arm-angle-released-as-solved", "arm-angle-applied-as-solved")
 CHAMBER = ("chamber-size",)
 RESERVE = ("stroke-reserve-cold", "stroke-reserve-hot")
 
@@ -34,11 +38,14 @@ FAILED: tuple[tuple[tuple[str, ...], str], ...] = (
     (RESERVE, "No stroke in reserve"),
 )
 """The word for what failed, the first that holds."""
+MISFIT = "Angle does not fit this brake"
+"""An angle that was read is not where the lengths, or the other readings, put it."""
 IN, AGAIN, OTHER = "In adjustment", "Measure again", "Out of limits"
 CLOSE: tuple[tuple[tuple[str, ...], str], ...] = (
     ((STROKE,), "At the limit: measure again"),
     (("free-stroke",), "Slack at the edge: measure again"),
     (WORN, "Worn to the edge: measure again"),
+    ((FROM_RELEASED,), "Arm angle at the edge: measure it"),
 )
 """The word for what is too near to tell, the first that holds."""
 WRONG_FIELD, OPEN, NOTHING = "A reading cannot be used", "Not judged yet", "Nothing read yet"
@@ -83,6 +90,8 @@ def headline(look: Look) -> Headline:
         return Headline(NOTHING, "not-evaluated", next_step=step, next_key=key)
     word, result, reasons = _word(look)
     step, key = _next(look, reasons)
+    if result in ("pass", "close") and only_brought_in(look):
+        word, result, reasons, step, key = BROUGHT_IN, "fail", (), next_words(look), f.CAUSE
     return Headline(word, result, _margin(look), _angle(look), _reserve(look), reasons, step, key)
 
 
@@ -99,6 +108,8 @@ def _word(look: Look) -> tuple[str, Result, tuple[CheckRow, ...]]:
             return word, "fail", (*found, *(row for row in failed if row not in found))
     if [row for row in real if row.check not in PRESSURE]:
         return OTHER, "fail", tuple(failed)
+    if misfit := of_check(failed, *ANGLES_DIFFER):
+        return MISFIT, "close", (*misfit, *(row for row in failed if row not in misfit))
     if failed:
         return AGAIN, "close", tuple(failed)
     close = [row for row in look.rows if row.result == "close" and row.check != HOT]
@@ -147,12 +158,14 @@ def _angle(look: Look) -> str:
     read = setup.measured.arm_angle_applied
     if read is not None:
         return f"{degrees(read):.0f}°, {to_square(read)}"
-    row = next(
-        (r for r in of_check(look.rows, "arm-angle-applied") if r.value is not None and r.basis == "solved"), None
-    )
-    if row is None or row.value is None or row.result == "not-evaluated":
+    row = next((r for r in of_check(look.rows, "arm-angle-applied", FROM_RELEASED) if _is_solved(r)), None)
+    if row is None or row.value is None:
         return ""
     return f"{degrees(row.value):.0f}°, {to_square(row.value)} (worked out)"
+
+
+def _is_solved(row: CheckRow) -> bool:
+    return row.value is not None and row.basis == "solved" and row.result != "not-evaluated"
 
 
 def _reserve(look: Look) -> str:

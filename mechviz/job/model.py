@@ -66,7 +66,7 @@ class Job:
     def typed(self, place: Place, phase: Phase, key: str, text: str, now: str = "") -> "Job":
         """Return the job with a text in a field; ``now`` is the time it was taken. Raises `MechvizError`."""
         _asked(place, key)
-        _short(key, text, LONGEST)
+        _short(key, text, longest(key))
         entries = dict(self.entries)
         if text:
             entries[place, phase, key] = text
@@ -124,6 +124,11 @@ class Job:
     def title(self) -> str:
         """The vehicle and the axle in a line; what a job without a name is called."""
         return ", ".join(part.strip() for part in (self.vehicle, self.axle) if part.strip()) or "Brake job"
+
+
+def longest(key: str) -> int:
+    """Return how many characters can be written in a field: what is told takes a line."""
+    return LONGEST_LINE if f.field(key) in f.told() else LONGEST
 
 
 def _asked(place: Place, key: str) -> None:

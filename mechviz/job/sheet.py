@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 
+from mechviz.checks.angle_read import CHECK as FROM_RELEASED
 from mechviz.checks.row import CheckRow
 from mechviz.export.jobsheet import JobSheet, ResultGroup, ResultLine, WheelBox, print_job_sheet
 from mechviz.export.pages import PageName
 from mechviz.job import fields as f
 from mechviz.job.axle import axle_findings
+from mechviz.job.brought_in import cause_said, only_brought_in
 from mechviz.job.causes import Causes, causes
 from mechviz.job.drawn import wheel_drawing
 from mechviz.job.fields import PHASES, SIDES, Phase, Side
@@ -40,7 +42,15 @@ FOOT = (
     "Local codes, the maker's instructions and licensed practice decide."
 )
 CAPTION = "To scale, at the stroke read; dashed: released. A question mark: worked out, not read."
-KEY_CHECKS = (*ADJUSTMENT, *WORN, "chamber-size", "arm-angle-applied", "stroke-reserve-cold", "stroke-reserve-hot")
+KEY_CHECKS = (
+    *ADJUSTMENT,
+    *WORN,
+    "chamber-size",
+    "arm-angle-applied",
+    FROM_RELEASED,
+    "stroke-reserve-cold",
+    "stroke-reserve-hot",
+)
 """What is told of a wheel where nothing is wrong with it."""
 
 
@@ -95,6 +105,8 @@ def _wheel(job: Job, one: Look) -> WheelBox:
     if one.phase == "after":
         was = headline(look(job, one.side, "before"))
         before = f"Before: {was.word.lower()}" + (f", {was.margin}" if was.margin else "") + "."
+        cause = cause_said(one)
+        before += f" {f.field(f.CAUSE).label}: {cause}." if cause else ""
     return WheelBox(name, found.result, found.word, _figures(found), before, _short(found.next_step, "next"))
 
 
@@ -136,7 +148,8 @@ def _results(one: Look, why: bool) -> ResultGroup:
     rows = _told(one.rows) if one.begun else []
     shown = rows[:MOST_ROWS]
     lines = [_line(row, one) for row in shown]
-    found = causes(one) if why and rows else None
+    blamed = look(one.job, one.side, "before") if only_brought_in(one) else one
+    found = causes(blamed) if why and rows else None
     lines += _cause_lines(found)
     left = len([row for row in one.rows if row.result == "pass"]) - len([row for row in shown if row.result == "pass"])
     open_ = len([row for row in one.rows if row.result == "not-evaluated"])

@@ -34,10 +34,10 @@ def job(left: Mapping[str, str] = GOOD, right: Mapping[str, str] = GOOD) -> Job:
 
 
 def adjusted() -> Job:
-    """Out of adjustment on the left, adjusted there and measured again."""
+    """Out of adjustment on the left, its cause found and mended there, and measured again."""
     after = put(job(OVER), "axle", {"test.reservoir_pressure": "95"}, "after")
     again = {"condition.drum_temperature": "cold", "measured.stroke": "1 1/2", "condition.free_stroke": "5/8"}
-    return put(after, "left", again, "after")
+    return put(after, "left", again | {f.CAUSE: "adjuster replaced"}, "after")
 
 
 def filled(fill: Mapping[str, str], longest: str) -> Job:

@@ -12,6 +12,10 @@ from tests.job.jobs import AXLE, GOOD, OVER, adjusted, job, put
 
 NO_SLACK = {key: text for key, text in GOOD.items() if key != "condition.free_stroke"}
 
+WIDE = {"measured.arm_angle_released": "130", "measured.stroke": "1 1/2"}
+BOTH_ANGLES = {"measured.arm_angle_released": "130", "measured.arm_angle_applied": "89"}
+OWN_LENGTHS = {"measured.pin_reach": "6", "linkage.face_distance": "7 1/2", "linkage.axis_offset": "5 3/8"}
+
 
 def verdict(left: dict[str, str], axle: dict[str, str] = AXLE) -> tuple[str, str]:
     found = headline(look(put(put(Job(), "axle", axle), "left", left), "left"))
@@ -29,6 +33,12 @@ def verdict(left: dict[str, str], axle: dict[str, str] = AXLE) -> tuple[str, str
         (GOOD | {"condition.free_stroke": "1/2"}, AXLE, "Slack at the edge: measure again", "close"),
         (GOOD | {"condition.lining_thickness": "3/16"}, AXLE, "Worn beyond its limit", "fail"),
         (GOOD | {"measured.arm_angle_applied": "75"}, AXLE, "Arm angle out of limits", "fail"),
+        (GOOD | WIDE, AXLE, "Arm angle out of limits", "fail"),
+        (GOOD | {"measured.arm_angle_released": "95"}, AXLE, "Arm angle at the edge: measure it", "close"),
+        (GOOD | {"measured.arm_angle_released": "107"}, AXLE, "In adjustment", "pass"),
+        (NO_SLACK | WIDE, AXLE, "Arm angle out of limits", "fail"),
+        (GOOD | BOTH_ANGLES, AXLE, "Angle does not fit this brake", "close"),
+        (GOOD | OWN_LENGTHS | {"measured.arm_angle_released": "130"}, AXLE, "Angle does not fit this brake", "close"),
         (GOOD, AXLE | {"test.reservoir_pressure": "60"}, "Measure again", "close"),
         (GOOD | {"measured.stroke": "two"}, AXLE, "A reading cannot be used", "not-evaluated"),
         ({"measured.stroke": "1 3/4"}, AXLE, "Not judged yet", "not-evaluated"),

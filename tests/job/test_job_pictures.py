@@ -85,3 +85,16 @@ def test_what_was_not_read_has_a_question_mark_and_no_limit_of_a_chamber_that_is
 def test_a_wheel_on_which_nothing_was_read_is_not_drawn() -> None:
     assert wheel_drawing(look(Job(), "left")) == ""
     assert wheel_drawing(look(job(OVER, right={}), "right")) == ""
+
+
+@pytest.mark.parametrize(
+    ("readings", "angle"),
+    [
+        ({}, []),
+        ({"measured.arm_angle_released": "130", "measured.stroke": "1 1/2"}, ["106\N{DEGREE SIGN}?"]),
+        ({"measured.arm_angle_released": "130", "measured.arm_angle_applied": "89"}, ["89\N{DEGREE SIGN}"]),
+    ],
+)
+def test_no_angle_is_drawn_that_is_another_brakes(readings: dict[str, str], angle: list[str]) -> None:
+    words = words_of(wheel_drawing(look(put(job(), "left", readings), "left")))
+    assert [one for one in words if "\N{DEGREE SIGN}" in one] == angle

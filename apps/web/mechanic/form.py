@@ -8,7 +8,7 @@ from itertools import groupby
 from geometry.setup import builtin_names, read_setup
 from mechviz.job import fields as f
 from mechviz.job.fields import PHASES, SIDES, Field, Phase, Place, Step
-from mechviz.job.model import ABOUT, LONGEST
+from mechviz.job.model import ABOUT, longest
 from mechviz.job.pictures import alt_of
 
 TRIANGLE = '<svg viewBox="0 0 22 20" aria-hidden="true"><path d="M11 2L20 18H2Z"/></svg>'
@@ -26,7 +26,7 @@ ABOUT_WORDS = {
 def form_html() -> str:
     """Return the form; what stands in its fields the script puts there."""
     steps = "".join(_step(n, name, title) for n, (name, title) in enumerate(f.STEPS.items(), 1))
-    return f"{_about()}{_choices()}{steps}"
+    return f"{_about()}{_choices()}{steps}{_told()}"
 
 
 def entry_id(place: Place, phase: Phase, key: str) -> str:
@@ -81,6 +81,15 @@ def _step(number: int, name: Step, title: str) -> str:
     return f'<section class="step" data-step="{name}" aria-labelledby="step-{name}">{inside}</section>'
 
 
+def _told() -> str:
+    """What is said after an adjustment, and is no reading."""
+    rows = "".join(_field(one, ("after",)) for one in f.told())
+    return (
+        f'<section class="step" data-step="told" aria-labelledby="step-told"><h2 id="step-told">Why it was out</h2>'
+        f"{rows}</section>"
+    )
+
+
 def _cautions(of_step: list[Field]) -> dict[str, str]:
     """The caution that stands before each field: the first that it is about, before and again after the adjustment."""
     found = dict.fromkeys((one.key for one in of_step), "")
@@ -106,7 +115,7 @@ def _caution(words: str, phase: Phase) -> str:
     return f'<p class="note caution told-{phase}">{TRIANGLE} <strong>Caution</strong> {escape(words)}</p>'
 
 
-def _field(one: Field) -> str:
+def _field(one: Field, phases: Iterable[Phase] = PHASES) -> str:
     alt = escape(alt_of(one.picture)) if one.picture else ""
     picture = (
         f'<img data-picture="{one.picture}" alt="{alt}" width="320" height="240" loading="lazy">'
@@ -114,7 +123,7 @@ def _field(one: Field) -> str:
         else "<span></span>"
     )
     places: tuple[Place, ...] = ("axle",) if one.place == "axle" else SIDES
-    entries = "".join(_entry(one, place, phase) for place in places for phase in PHASES)
+    entries = "".join(_entry(one, place, phase) for place in places for phase in phases)
     holds = " holds" if one.holds else ""
     return (
         f'<div class="field{holds} of-{one.place}" data-field="{one.key}">{picture}'
@@ -144,6 +153,6 @@ def _input(one: Field, told: str) -> str:
     mode = "text" if one.kind in ("text", "temperature") else "decimal"
     return (
         f'<input type="text" inputmode="{mode}" autocomplete="off" autocapitalize="off" spellcheck="false" '
-        f'enterkeyhint="next" maxlength="{LONGEST}" {told} data-kind="{one.kind}" '
+        f'enterkeyhint="next" maxlength="{longest(one.key)}" {told} data-kind="{one.kind}" '
         f'data-inch="{escape(one.shown("inch"))}" data-metric="{escape(one.shown("metric"))}">'
     )

@@ -10,6 +10,7 @@ from apps.web.mechanic.form import TRIANGLE
 from apps.web.mechanic.verdict_html import mark
 from mechviz.export.pages import PageName
 from mechviz.job import fields as f
+from mechviz.job.brought_in import only_brought_in
 from mechviz.job.causes import Causes, causes
 from mechviz.job.drawn import wheel_drawing
 from mechviz.job.fields import SIDES, Phase, Side
@@ -37,7 +38,12 @@ def _first(one: Look) -> dict[str, str]:
 def second_thoughts(text: str, phase: Phase) -> Thoughts:
     """Return the likely causes of each wheel as HTML: for a brake that is new here a second's work or two."""
     job = read_job_text(text)
-    return {side: {"causes": causes_html(causes(look(job, side, phase)), side)} for side in SIDES}
+    return {side: {"causes": causes_html(causes(_blamed(look(job, side, phase))), side)} for side in SIDES}
+
+
+def _blamed(one: Look) -> Look:
+    """The readings that causes are looked for in: those of before where the stroke was only brought in."""
+    return look(one.job, one.side, "before") if only_brought_in(one) else one
 
 
 def sheet_pdf(text: str, page: PageName) -> bytes:

@@ -59,6 +59,8 @@ def test_from_the_first_reading_to_the_printed_sheet(visit: Visit, size: str) ->
         it.page.locator("label", has_text="After adjusting").click()
         fill(it, "axle", {"test.reservoir_pressure": "95"}, "after")
         fill(it, "left", {"condition.free_stroke": "5/8", "measured.stroke": "1 1/2"}, "after")
+        word(it, "left", "Stroke brought in, cause not found")
+        fill(it, "left", {"cause": "adjuster replaced"}, "after")
         word(it, "left", "In adjustment")
         it.page.locator("[data-wheel=left] dl", has_text="inside 2 in by").wait_for()
         phases = it.page.inner_text("[data-wheel=left] .phases")

@@ -40,7 +40,7 @@ class Elements(HTMLParser):
 
 def test_every_reading_has_a_field_for_each_wheel_before_and_after() -> None:
     names = [given["data-entry"] for _, given in Elements(form_html()).found if "data-entry" in given]
-    wanted = sum(2 if one.place == "axle" else 4 for one in f.fields())
+    wanted = sum(2 if one.place == "axle" else 4 for one in f.fields()) + 2 * len(f.told())
     assert len(names) == len(set(names)) == wanted
     assert "right|after|measured.stroke" in names
 
