@@ -52,6 +52,15 @@ WRONG_FIELD, OPEN, NOTHING = "A reading cannot be used", "Not judged yet", "Noth
 IN_BUT = "In adjustment, with little to spare"
 """The stroke passes, and something else is close."""
 
+BOTTOMED = "Bottomed: no braking force left"
+BOTTOMED_WORDS = "Do not drive: the rod is at the end of this chamber's stroke, and nothing presses the linings."
+LITTLE = 25.4 / 4
+"""mm: a stroke nearer to its limit than this is to be put right (adjust above 1 3/4 in of 2 in: trade practice)."""
+LITTLE_WORDS = (
+    "The stroke is legal and within 1/4 in of its limit: heat or a little wear takes it over. A manual adjuster is to "
+    "be adjusted now; an automatic one should not let it go so far: find the cause."
+)
+
 FIRST: tuple[str, ...] = (
     "test.reservoir_pressure",
     "measured.clamp_diameter",
@@ -90,9 +99,28 @@ def headline(look: Look) -> Headline:
         return Headline(NOTHING, "not-evaluated", next_step=step, next_key=key)
     word, result, reasons = _word(look)
     step, key = _next(look, reasons)
+    if result == "pass" and little_left(look):
+        word, result, step, key = IN_BUT, "close", LITTLE_WORDS, ""
     if result in ("pass", "close") and only_brought_in(look):
         word, result, reasons, step, key = BROUGHT_IN, "fail", (), next_words(look), f.CAUSE
+    if bottomed(look):
+        word, result, step, key = BOTTOMED, "fail", BOTTOMED_WORDS + (f" {step}" if reasons else ""), ""
     return Headline(word, result, _margin(look), _angle(look), _reserve(look), reasons, step, key)
+
+
+def bottomed(look: Look) -> bool:
+    """Tell whether the stroke that was read is the whole of the chamber's, as far as the tape tells."""
+    case, setup = look.case, look.setup
+    if case is None or setup is None or setup.measured.stroke is None or not case.knows_chamber:
+        return False
+    return setup.measured.stroke >= setup.brake.chamber.rated_stroke - setup.measured.resolution - SAME
+
+
+def little_left(look: Look) -> bool:
+    """Tell whether a stroke that passes is within a quarter inch of its limit."""
+    rows = (row for row in of_check(look.rows, STROKE) if row.result == "pass" and row.basis == "measured")
+    margins = (row.margin for row in rows if row.margin is not None)
+    return any(margin < LITTLE - SAME for margin in margins)
 
 
 def of_check(rows: Sequence[CheckRow], *names: str) -> list[CheckRow]:

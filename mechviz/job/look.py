@@ -1,5 +1,6 @@
 """One wheel as it was read, as far as that goes: what was understood, what is wrong beside which field, the checks."""
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -8,6 +9,7 @@ from typing import cast
 from geometry.errors import Fault, MechvizError, PartError
 from geometry.quantity import System
 from geometry.setup import Setup, read_setup_text
+from geometry.setup.keys import known_keys
 from geometry.states import at_pressure
 from mechviz.checks import CheckRow, run_checks
 from mechviz.checks.case import Case
@@ -210,6 +212,16 @@ def in_labels(words: str) -> str:
     >>> in_labels("measure again measured.stroke")
     'measure again the applied stroke'
     """
-    for one in f.fields():
+    for one in sorted(f.fields(), key=lambda one: -len(one.key)):
         words = words.replace(one.key, f"the {one.label[0].lower()}{one.label[1:]}")
-    return words
+    return _KEY.sub(lambda found: CALLED.get(found[0], f"the {found[1].replace('_', ' ')}"), words)
+
+
+_KEY = re.compile(rf"\b(?:{'|'.join(section for section in known_keys() if section)})\.([a-z][a-z_]+)\b")
+CALLED: Mapping[str, str] = {
+    "chamber.marked_limit": "the limit marked on the chamber",
+    "foundation.windup_stiffness": "this brake's own wind-up stiffness",
+    "test.pressure": "the pressure at the chamber",
+    "chamber.effective_area": "the chamber's effective area",
+}
+"""Keys of the file that no field asks for, as a mechanic would say them."""

@@ -1,18 +1,21 @@
 """A wheel's verdict in words, its figures, and what is to be done next."""
 
+import re
+
 import pytest
 
 from mechviz.job.axle import axle_findings
 from mechviz.job.causes import causes
 from mechviz.job.fit import fit_of
 from mechviz.job.headline import headline
-from mechviz.job.look import look
+from mechviz.job.look import in_labels, look
 from mechviz.job.model import Job
 from tests.job.jobs import AXLE, GOOD, OVER, adjusted, job, put
 
 NO_SLACK = {key: text for key, text in GOOD.items() if key != "condition.free_stroke"}
 
 WIDE = {"measured.arm_angle_released": "130", "measured.stroke": "1 1/2"}
+ANNUAL = {"test.procedure": "annual", "test.reservoir_pressure": "85"}
 BOTH_ANGLES = {"measured.arm_angle_released": "130", "measured.arm_angle_applied": "89"}
 OWN_LENGTHS = {"measured.pin_reach": "6", "linkage.face_distance": "7 1/2", "linkage.axis_offset": "5 3/8"}
 
@@ -39,6 +42,12 @@ def verdict(left: dict[str, str], axle: dict[str, str] = AXLE) -> tuple[str, str
         (NO_SLACK | WIDE, AXLE, "Arm angle out of limits", "fail"),
         (GOOD | BOTH_ANGLES, AXLE, "Angle does not fit this brake", "close"),
         (GOOD | OWN_LENGTHS | {"measured.arm_angle_released": "130"}, AXLE, "Angle does not fit this brake", "close"),
+        (NO_SLACK | {"measured.stroke": "1 3/4"}, AXLE, "In adjustment", "pass"),
+        (NO_SLACK | {"measured.stroke": "1 13/16"}, AXLE, "In adjustment, with little to spare", "close"),
+        (OVER | {"measured.stroke": "2 1/2"}, AXLE, "Bottomed: no braking force left", "fail"),
+        (NO_SLACK | {"measured.stroke": "2 1/2"}, AXLE, "Bottomed: no braking force left", "fail"),
+        (NO_SLACK, AXLE | {"test.reservoir_pressure": "85"}, "Measure again", "close"),
+        (NO_SLACK, AXLE | ANNUAL, "In adjustment", "pass"),
         (GOOD, AXLE | {"test.reservoir_pressure": "60"}, "Measure again", "close"),
         (GOOD | {"measured.stroke": "two"}, AXLE, "A reading cannot be used", "not-evaluated"),
         ({"measured.stroke": "1 3/4"}, AXLE, "Not judged yet", "not-evaluated"),
@@ -104,6 +113,26 @@ def test_no_word_of_the_setup_file_reaches_the_mechanic() -> None:
         found = headline(look(typed, "left"))
         assert "measured." not in found.next_step
         assert "condition." not in found.next_step
+
+
+def test_a_rod_at_its_end_is_not_to_be_driven() -> None:
+    found = headline(look(job(OVER | {"measured.stroke": "2 1/2"}), "left"))
+    assert found.next_step.startswith("Do not drive")
+
+
+@pytest.mark.parametrize("stroke", ["1 5/8", "2 1/8", "1 1/4"])
+@pytest.mark.parametrize("heat", ["hot", "cold"])
+def test_no_advice_names_a_key_of_the_file(stroke: str, heat: str) -> None:
+    typed = job(GOOD | {"measured.stroke": stroke, "condition.drum_temperature": heat})
+    one = look(typed, "left")
+    told = " ".join(in_labels(row.advice) for row in one.rows)
+    assert re.findall(r"[a-z]+\.[a-z]+_[a-z_]+", told) == []
+
+
+def test_keys_that_no_field_asks_for_are_said_in_words() -> None:
+    assert in_labels("write foundation.windup_stiffness.") == "write this brake's own wind-up stiffness."
+    assert in_labels("write condition.slack_temperature.") == "write the drum heat at the slack reading."
+    assert in_labels("write cam.tip_radius") == "write the tip radius"
 
 
 def test_before_and_after_stand_apart() -> None:

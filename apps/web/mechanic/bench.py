@@ -111,6 +111,10 @@ class Bench(param.Parameterized):
         """Return what a saved file is named after."""
         return self.current.title if key == "title" else ""
 
+    def catch_up(self) -> None:
+        """Take over what another window has written since, though nothing was typed here."""
+        self._catch_up()
+
     def _change(self, change: Callable[[Job], Job], what: What) -> None:
         """Make a change to the job as it is kept: another window may have gone on with it."""
         self._catch_up()

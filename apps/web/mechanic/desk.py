@@ -2,7 +2,9 @@
 
 import asyncio
 import logging
+from collections.abc import Sequence
 from contextlib import suppress
+from hashlib import sha256
 from typing import Any, ClassVar, Literal, cast
 
 import panel as pn
@@ -17,8 +19,8 @@ from apps.web.mechanic.bench import Bench, begun_with
 from apps.web.mechanic.form import entry_id, form_html
 from apps.web.mechanic.kept import kept_html
 from apps.web.mechanic.store import JobStore
-from apps.web.mechanic.thinking import first_thoughts, second_thoughts
-from apps.web.mechanic.verdict_html import both_html, mark, wheel_html
+from apps.web.mechanic.thinking import Think, Thoughts, failed_html, first_thoughts, second_thoughts
+from apps.web.mechanic.verdict_html import axle_html, both_html, mark, wheel_html
 from apps.web.session import Session
 from apps.web.tools import Tools
 from geometry.errors import MechvizError
@@ -40,6 +42,7 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
     wrong = {
         _written(job, side, one, key): words for (side, one), at in looks.items() for key, words in at.errors.items()
     }
+    axle = axle_findings(job, phase)
     return {
         "values": {entry_id(*entry): text for entry, text in job.entries.items()},
         "about": {name: getattr(job, name) for name in ABOUT},
@@ -50,7 +53,8 @@ def view_of(job: Job, phase: Phase) -> dict[str, Any]:
         "words": {side: _last_word(job, side, phase) for side in SIDES},
         "title": job.title,
         "wheels": {side: wheel_html(job, side, phase) for side in SIDES},
-        "both": both_html(axle_findings(job, phase)),
+        "both": both_html(axle),
+        "axle": axle_html(axle),
         "general": list(dict.fromkeys(words for at in looks.values() for words in at.understood.general)),
     }
 
@@ -80,9 +84,6 @@ def _meant(job: Job) -> dict[str, str]:
 
 
 RING = "measured.clamp_diameter"
-FAILED = (
-    '<p class="note">Causes could not be worked out. The verdict above stands; please report this with the job.</p>'
-)
 log = logging.getLogger(__name__)
 
 
@@ -106,7 +107,10 @@ class MechanicDesk(JSComponent):
     name_kept = param.String(doc="Under which name this job is kept.")
     view = param.Dict(default={}, doc="What the page shows of the job.")
     taken = param.Integer(default=0, bounds=(0, None), doc="The last message that was taken.")
-    thoughts = param.Dict(default={}, doc="Likely causes, fit and drawing of each wheel, as HTML.")
+    thoughts = param.Dict(
+        default={},
+        doc="Likely causes, fit and drawing of each wheel, as HTML; under ``of`` which readings they are of.",
+    )
     thought_of = param.Integer(default=0, bounds=(0, None), doc="The asking that they answer.")
     unsaved = param.String(doc="Why the job is not kept; empty where it is.")
     units = param.Dict(default=shown_units(), doc="How units are shown, by kind and system.")
@@ -130,7 +134,8 @@ class MechanicDesk(JSComponent):
         bench.param.watch(self._follow, ["job", "unsaved"])
 
     def _view(self) -> dict[str, Any]:
-        return {**view_of(self._bench.current, self._phase), "phase": self._phase}
+        view = view_of(self._bench.current, self._phase)
+        return {**view, "phase": self._phase, "of": of_readings(self._bench.text, self._phase)}
 
     def _follow(self, *_: object) -> None:
         self.param.update(view=self._view(), unsaved=self._bench.unsaved)
@@ -160,6 +165,8 @@ class MechanicDesk(JSComponent):
             case {"phase": ("before" | "after") as phase}:
                 self._phase = cast(Literal["before", "after"], phase)
                 self._follow()
+            case {"look": True}:
+                bench.catch_up()
             case {"keep": True}:
                 bench.keep()
             case {"think": int(asked)} if asked > 0:
@@ -176,13 +183,23 @@ class MechanicDesk(JSComponent):
     async def _thought(self) -> None:
         while self.thought_of < self._asked:
             asked, text, phase = self._asked, self._bench.text, self._phase
-            try:
-                self.thoughts = await self._brakes.work(first_thoughts, text, phase)
-                self.thoughts = await self._brakes.work(second_thoughts, text, phase)
-            except Exception:  # whatever it was, the readings and their verdicts stand: it is told, and typing goes on
-                log.exception("causes and fit of a job could not be worked out")
-                self.thoughts = {side: {"causes": FAILED} for side in SIDES}
+            for think, parts in ((first_thoughts, ("fit", "drawing")), (second_thoughts, ("causes",))):
+                found = await self._parts(think, parts, text, phase)
+                self.thoughts = {**found, "of": of_readings(text, phase)}
             self.thought_of = asked
+
+    async def _parts(self, think: Think, parts: Sequence[str], text: str, phase: Phase) -> Thoughts:
+        """Work some parts out; what fails is told in the place of each, so that nothing of before is left standing."""
+        try:
+            return await self._brakes.work(think, text, phase)
+        except Exception:  # whatever it was, the readings and their verdicts stand: it is told, and typing goes on
+            log.exception("%s of a job could not be worked out", " and ".join(parts))
+            return {side: {part: failed_html(part) for part in parts} for side in SIDES}
+
+
+def of_readings(text: str, phase: Phase) -> str:
+    """Return a short mark of what is worked out from: another one where anything typed, or the phase, is another."""
+    return sha256(f"{phase}\n{text}".encode()).hexdigest()[:16]
 
 
 def mechanic_page(session: Session, brakes: Brakes, store: JobStore) -> pn.Template:

@@ -150,9 +150,8 @@ def _input(one: Field, told: str) -> str:
     if one.choices:
         options = "".join(f'<option value="{escape(value)}">{escape(said)}</option>' for value, said in one.choices)
         return f'<select {told}><option value="">{escape(one.unset)}</option>{options}</select>'
-    mode = "text" if one.kind in ("text", "temperature") else "decimal"
     return (
-        f'<input type="text" inputmode="{mode}" autocomplete="off" autocapitalize="off" spellcheck="false" '
+        f'<input type="text" inputmode="text" autocomplete="off" autocapitalize="off" spellcheck="false" '
         f'enterkeyhint="next" maxlength="{longest(one.key)}" {told} data-kind="{one.kind}" '
         f'data-inch="{escape(one.shown("inch"))}" data-metric="{escape(one.shown("metric"))}">'
     )

@@ -3,7 +3,9 @@
 It is worked out in a process of its own, from the job's text, so that nobody's typing waits for it.
 """
 
+import logging
 from base64 import b64encode
+from collections.abc import Callable
 from html import escape
 
 from apps.web.mechanic.form import TRIANGLE
@@ -23,6 +25,9 @@ from mechviz.look import fractions
 from mechviz.report.reading import reading_words
 
 Thoughts = dict[Side, dict[str, str]]
+Think = Callable[[str, Phase], Thoughts]
+PARTS = {"causes": "Likely causes", "fit": "The fit of a new adjuster", "drawing": "The drawing"}
+log = logging.getLogger(__name__)
 
 
 def first_thoughts(text: str, phase: Phase) -> Thoughts:
@@ -32,13 +37,37 @@ def first_thoughts(text: str, phase: Phase) -> Thoughts:
 
 
 def _first(one: Look) -> dict[str, str]:
-    return {"fit": fit_html(fit_of(one), one), "drawing": drawing_html(one)}
+    return {
+        "fit": _or_told("fit", lambda: fit_html(fit_of(one), one)),
+        "drawing": _or_told("drawing", lambda: drawing_html(one)),
+    }
+
+
+def _or_told(part: str, make: Callable[[], str]) -> str:
+    """One part's HTML; where it cannot be worked out, that in words, so that it takes no other part with it."""
+    try:
+        return make()
+    except Exception:  # a fault of ours, whatever it is: the other parts and the readings stand
+        log.exception("%s of a wheel could not be worked out", part)
+        return failed_html(part)
+
+
+def failed_html(part: str) -> str:
+    """Return the words that stand where a part could not be worked out."""
+    return (
+        f'<p class="note">{PARTS[part]} could not be worked out from these readings. The verdict above stands; please '
+        "report this with the job.</p>"
+    )
 
 
 def second_thoughts(text: str, phase: Phase) -> Thoughts:
     """Return the likely causes of each wheel as HTML: for a brake that is new here a second's work or two."""
     job = read_job_text(text)
-    return {side: {"causes": causes_html(causes(_blamed(look(job, side, phase))), side)} for side in SIDES}
+    return {side: _second(look(job, side, phase)) for side in SIDES}
+
+
+def _second(one: Look) -> dict[str, str]:
+    return {"causes": _or_told("causes", lambda: causes_html(causes(_blamed(one)), one.side))}
 
 
 def _blamed(one: Look) -> Look:

@@ -93,6 +93,14 @@ def both_html(found: Sequence[Finding]) -> str:
     return f'<h2>Both wheels</h2><ul class="findings">{rows}</ul>'
 
 
+def axle_html(found: Sequence[Finding]) -> str:
+    """Return what fails of the axle as a whole, to stand above both wheels; nothing where nothing does."""
+    wrong = [one for one in found if one.result == "fail"]
+    return "".join(
+        f"<p>{mark(one.result)} <strong>{escape(one.title)} differ</strong>: {_text(one.words)}</p>" for one in wrong
+    )
+
+
 MARKS: dict[Result, str] = {
     "pass": '<path d="M25 3V17"/><circle cx="11" cy="10" r="6"/>',
     "close": '<path d="M25 3V17"/><circle cx="18" cy="10" r="6"/>',

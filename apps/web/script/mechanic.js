@@ -9,6 +9,7 @@ const LAYOUT = `
 <button type="button" data-side="left"></button><button type="button" data-side="right"></button>
 <button type="button" data-act="verdict">Verdict</button></nav>
 <p class="general note" hidden></p>
+<div class="axle note" hidden></div>
 <div class="wheel" data-wheel="left"></div><div class="wheel" data-wheel="right"></div>
 <div class="both"></div>
 <section class="sheet" aria-label="Job sheet"><h2>Job sheet</h2>
@@ -23,9 +24,9 @@ const WHEEL = `<div data-part="now"></div>
 <figure data-part="drawing" hidden></figure>
 <details data-part="causes" open hidden><summary>Likely causes</summary><div></div></details>
 <details data-part="fit" hidden><summary>Fit a new adjuster</summary><div></div></details>
-<p class="working" hidden>Working out causes and fit …</p>`;
+<p class="working" hidden>Working out causes, fit and drawing …</p>`;
 
-const PAUSE = 110, THINK = 700, LOST = 4000, KNOCK = 1500;
+const PAUSE = 110, THINK = 700, LOST = 4000, KNOCK = 1500, OTHER = 4000;
 const EIGHTHS = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
 const SIXTEENTHS = ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"];
 
@@ -129,12 +130,19 @@ class Desk {
     box.addEventListener("keydown", (event) => this.#key(event), {signal});
     addEventListener("pagehide", () => this.#flush(), {signal});
     document.addEventListener("visibilitychange", () => this.#flush(), {signal});
+    addEventListener("focus", () => this.#look(), {signal});
     const themes = new MutationObserver(() => this.#pictures());
     themes.observe(document.documentElement, {attributes: true, attributeFilter: ["data-theme"]});
     signal.addEventListener("abort", () => themes.disconnect());
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#pictures(), {signal});
-    const watch = setInterval(() => this.#listen(), 1000);
+    const watch = setInterval(() => this.#listen(), 1000), other = setInterval(() => this.#look(), OTHER);
+    signal.addEventListener("abort", () => clearInterval(other));
     signal.addEventListener("abort", () => clearInterval(watch));
+  }
+
+  /** Take over what another window has written, while nothing is typed here. */
+  #look() {
+    if (!document.hidden && !this.lost && !this.pending.texts.size && !this.sent.size) this.model.send_msg({look: true});
   }
 
   // ---- from the hand to the server
@@ -144,6 +152,7 @@ class Desk {
     if (!name) return;
     this.pending.set(name, input.value);
     this.#unit(input);
+    this.#age();
     this.#later();
   }
 
@@ -183,6 +192,7 @@ class Desk {
       this.sent.delete(number);
       if (one.name) this.pending.done(one.name, one.text);
     }
+    this.#age();
     this.heard = Date.now();
   }
 
@@ -201,6 +211,15 @@ class Desk {
     }
   }
 
+  /** What was worked out from other readings than stand here now is taken away, at once; a verdict is marked. */
+  #age() {
+    const behind = this.pending.texts.size > 0;
+    this.box.classList.toggle("behind", behind);
+    for (const part of this.#all("[data-part]:not([data-part=now])"))
+      part.hidden = behind || part.dataset.of !== this.model.view.of || !part.dataset.full;
+    if (behind) for (const line of this.#all(".working")) line.hidden = false;
+  }
+
   #thinkLater() {
     clearTimeout(this.thinker);
     this.asked = (this.asked ?? this.model.thought_of) + 1;
@@ -212,6 +231,9 @@ class Desk {
 
   show() {
     const {view} = this.model;
+    if (this.of !== undefined && this.of !== view.of) this.#thinkLater();
+    this.of = view.of;
+    this.#age();
     this.box.dataset.phase = view.phase;
     this.box.dataset.units = view.units;
     for (const input of this.#all("[data-entry], [data-about]")) this.#fill(input, view);
@@ -267,6 +289,8 @@ class Desk {
       button.lastElementChild.textContent = word;
     }
     put(this.#one(".both"), view.both);
+    put(this.#one(".axle"), view.axle);
+    this.#one(".axle").hidden = !view.axle;
     say(this.#one(".general"), view.general.join(" "));
     this.#one(".general").hidden = !view.general.length;
     this.#side(this.box.dataset.side);
@@ -276,14 +300,17 @@ class Desk {
   }
 
   think() {
-    for (const [side, parts] of Object.entries(this.model.thoughts)) {
+    const {of, ...wheels} = this.model.thoughts;
+    for (const [side, parts] of Object.entries(wheels)) {
       const wheel = this.#one(`[data-wheel=${side}]`);
       for (const [name, html] of Object.entries(parts)) {
         const part = wheel.querySelector(`[data-part=${name}]`);
-        put(part.querySelector("div") ?? part, html);
-        part.hidden = !html;
+        put(part.matches("details") ? part.querySelector("div") : part, html);
+        part.dataset.of = of;
+        part.dataset.full = html ? "yes" : "";
       }
     }
+    this.#age();
   }
 
   thought() {
@@ -314,8 +341,17 @@ class Desk {
     if (go) this.#go(go, side);
     else if (text) this.#write(button, text);
     else if (act === "print") this.#print();
-    else if (act === "verdict") this.#one(`[data-wheel=${this.box.dataset.side}]`).scrollIntoView({block: "start"});
+    else if (act === "verdict") this.#verdict(button);
     else if (side) this.#side(side);
+  }
+
+  /** To the verdict, and from there back to the field that was written in. */
+  #verdict(button) {
+    const back = button.dataset.back === "yes";
+    if (back) this.last?.closest(".field")?.scrollIntoView({block: "center"});
+    else this.#one(`[data-wheel=${this.box.dataset.side}]`).scrollIntoView({block: "start"});
+    button.dataset.back = back || !this.last ? "" : "yes";
+    button.textContent = button.dataset.back ? "Back" : "Verdict";
   }
 
   #side(side) {
@@ -353,6 +389,12 @@ class Desk {
   /** The wheel on which the hand is comes to the front. */
   #focused(input) {
     const side = input.dataset?.entry?.split("|")[0];
+    if (side) {
+      this.last = input;
+      const button = this.#one(".wheels [data-act=verdict]");
+      button.dataset.back = "";
+      button.textContent = "Verdict";
+    }
     if (side === "left" || side === "right") this.#side(side);
     this.#pad(input);
   }
@@ -382,7 +424,7 @@ class Desk {
   }
 
   #key(event) {
-    if (event.key !== "Enter" || !event.target.matches("input[data-entry]")) return;
+    if (event.key !== "Enter" || !event.target.matches("input[data-entry], select[data-entry]")) return;
     event.preventDefault();
     const fields = [...this.#all("input[data-entry], select[data-entry]")].filter((one) => one.offsetParent);
     const side = event.target.dataset.entry.split("|")[0];

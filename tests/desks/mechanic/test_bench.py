@@ -78,6 +78,15 @@ def test_two_windows_on_one_job_lose_nothing(store: JobStore) -> None:
         assert one.text("left", "before", "measured.pin_reach") == "6"
 
 
+def test_an_idle_window_takes_over_what_the_other_one_wrote(store: JobStore) -> None:
+    first, second = bench(store), bench(store)
+    first.type(*STROKE, "1 3/4")
+    second.catch_up()
+    assert stroke(second) == "1 3/4"
+    second.undo()
+    assert stroke(second) == ""
+
+
 def test_a_job_opens_and_a_setup_opens_as_the_left_wheel(store: JobStore) -> None:
     one = bench(store)
     assert one.open(job_text(adjusted()).encode(), "job.toml")

@@ -285,3 +285,51 @@ def test_pictures_show_where_the_tape_goes_in_the_colours_of_the_page(visit: Vis
 def test_what_is_not_there_is_not_found(visit: Visit, served: Served, path: str) -> None:
     with visit() as it:
         assert it.page.request.get(served.address + path).status == 404
+
+
+def test_what_was_worked_out_from_other_readings_is_gone_at_once(visit: Visit) -> None:
+    with visit(DESK, "laptop") as it:
+        ready(it)
+        fill(it, "axle", AXLE)
+        fill(it, "left", OVER)
+        causes = it.page.locator("[data-wheel=left] [data-part=causes]", has_text="Adjuster stuck")
+        causes.wait_for(timeout=PATIENT)
+        hidden = it.page.evaluate(
+            """() => {
+              const root = [...document.querySelectorAll("*")].map((one) => one.shadowRoot)
+                .find((one) => one?.querySelector(".mechanic"));
+              const input = root.querySelector('[data-entry="left|before|measured.stroke"]');
+              input.value = "1 1/2";
+              input.dispatchEvent(new Event("input", {bubbles: true}));
+              return [...root.querySelectorAll("[data-wheel=left] [data-part]:not([data-part=now])")]
+                .map((one) => one.hidden);
+            }"""
+        )
+        assert hidden == [True, True, True]
+        it.page.locator("[data-wheel=left] [data-part=causes]:not([hidden])").wait_for(timeout=PATIENT)
+        assert "1 1" in it.page.inner_text("[data-wheel=left] dl >> nth=0")
+
+
+def test_what_is_taken_back_is_worked_out_anew(visit: Visit) -> None:
+    with visit(DESK, "laptop") as it:
+        ready(it)
+        fill(it, "axle", AXLE)
+        fill(it, "left", OVER | {"measured.stroke": "1 1/2", "condition.free_stroke": "5/8"})
+        shown = it.page.locator("[data-wheel=left] [data-part=drawing]:not([hidden])")
+        shown.wait_for(timeout=PATIENT)
+        entry(it, "left|before|measured.stroke").fill("2 1/8")
+        word(it, "left", "Out of adjustment")
+        shown.wait_for(timeout=PATIENT)
+        before = shown.inner_html()
+        it.page.locator("[data-act=undo]:not([disabled])").click()
+        word(it, "left", "In adjustment")
+        it.page.wait_for_function(
+            """was => {
+              const root = [...document.querySelectorAll("*")].map((one) => one.shadowRoot)
+                .find((one) => one?.querySelector(".mechanic"));
+              const part = root.querySelector("[data-wheel=left] [data-part=drawing]");
+              return !part.hidden && part.innerHTML !== was;
+            }""",
+            arg=before,
+            timeout=PATIENT,
+        )

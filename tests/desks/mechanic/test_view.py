@@ -21,7 +21,7 @@ from apps.web.mechanic.thinking import first_thoughts, second_thoughts, sheet_pd
 from mechviz.job import fields as f
 from mechviz.job.file import job_text
 from mechviz.job.model import Job
-from tests.job.jobs import OVER, adjusted, job, put
+from tests.job.jobs import GOOD, OVER, adjusted, job, put
 
 EVIL = '<img src=x onerror="alert(1)">'
 
@@ -76,6 +76,13 @@ def test_a_view_has_what_was_typed_what_is_wrong_and_both_verdicts() -> None:
     assert "By its ring and marks a type 30 clamp." in view["meant"]["left|before|measured.clamp_diameter"]
     assert "49 CFR 393.47(b)" in view["both"]
     assert view["general"] == []
+    assert view["axle"] == ""
+
+
+def test_chambers_that_differ_stand_above_both_wheels() -> None:
+    view = view_of(job(right=GOOD | {"measured.clamp_diameter": "7 1/4"}), "before")
+    assert "Chambers differ" in view["axle"]
+    assert "type 24 clamp" in view["axle"]
 
 
 def test_what_was_wrong_before_is_told_where_it_was_typed() -> None:
@@ -218,6 +225,46 @@ def test_what_cannot_be_worked_out_is_told_and_the_verdict_stands(
     assert "could not be worked out" in desk.thoughts["left"]["causes"]
     assert "ZeroDivisionError" in caplog.text
     assert desk.view["words"]["left"]["word"] == "Out of adjustment"
+
+
+def test_what_fails_for_one_wheel_is_told_in_its_place_and_takes_nothing_with_it(
+    monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    def broken(*_: object) -> None:
+        raise KeyError
+
+    monkeypatch.setattr("apps.web.mechanic.thinking.fit_of", broken)
+    found = first_thoughts(job_text(job(OVER)), "before")
+    for side in f.SIDES:
+        assert "could not be worked out from these readings" in found[side]["fit"]
+        assert "<img" in found[side]["drawing"]
+    assert "KeyError" in caplog.text
+
+
+def test_what_was_worked_out_says_of_which_readings_it_is(desk: MechanicDesk) -> None:
+    async def think() -> None:
+        tell(desk, *({"type": ["left", "before", key], "text": text} for key, text in OVER.items()), {"think": 1})
+        while desk.thought_of < 1:
+            await asyncio.sleep(0.01)
+
+    with ThreadPoolExecutor(1) as aside:
+        aside.submit(lambda: asyncio.run(think())).result()
+    assert desk.thoughts["of"] == desk.view["of"]
+    tell(desk, {"type": ["left", "before", "measured.stroke"], "text": "2"})
+    assert desk.thoughts["of"] != desk.view["of"]
+    now = desk.view["of"]
+    tell(desk, {"phase": "after"})
+    assert desk.view["of"] != now
+
+
+@pytest.mark.parametrize("readings", [OVER, {"measured.stroke": "1 3/4"}])
+def test_without_an_arm_length_there_are_causes_fit_and_drawing_all_the_same(readings: dict[str, str]) -> None:
+    armless = {key: text for key, text in readings.items() if key != "measured.arm_length"}
+    text = job_text(job(armless, armless))
+    for side in f.SIDES:
+        parts = first_thoughts(text, "before")[side] | second_thoughts(text, "before")[side]
+        assert all(parts.values())
+        assert "could not be worked out" not in "".join(parts.values())
 
 
 def test_no_desk_outlives_its_visit(tmp_path: Path) -> None:
