@@ -94,9 +94,9 @@ def _normal(first: Point, last: Point, side: float) -> Point:
     return normal[0] * sense, normal[1] * sense
 
 
-def beside(place: Point, words: str) -> str:
-    """Return words that end just left of a place of the picture."""
-    return words_at((place[0] - text_width(fractions(words), SIZE, bold=True) / 2 - 9, place[1] + SIZE / 3), words)
+def after(place: Point, words: str) -> str:
+    """Return words that begin just right of a place of the picture."""
+    return words_at((place[0] + text_width(fractions(words), SIZE, bold=True) / 2 + 9, place[1] + SIZE / 3), words)
 
 
 def words_at(place: Point, words: str) -> str:

@@ -12,15 +12,19 @@ from mechviz.drawing.marks import Point, line
 from mechviz.drawing.scene import Scene, found_scene, scene_at
 from mechviz.drawing.words import bound, figure
 from mechviz.job.arm_shots import angle_sweep
-from mechviz.job.dimension import Frame, beside, dimension, words_at
+from mechviz.job.dimension import Frame, after, dimension, words_at
 from mechviz.job.look import Look
 from mechviz.job.pictures import close_up
 from mechviz.job.shot import Shot, bounds, pin_of
 from mechviz.look.colours import ThemeName
 
-ABOVE, OVER, EDGE, BEFORE = 46.0, 36.0, 8.0, 120.0
+ABOVE, OVER, EDGE, BEFORE = 46.0, 56.0, 8.0, 120.0
 """How far above the clevis pin the stroke and its limit stand, and how far the picture goes over them,
 over the ring and before the arm, mm."""
+
+
+RAISED = 30.0
+"""How far over the stroke's line its limit is written, mm: clear of the arrow and of its figure."""
 
 
 def wheel_drawing(look: Look, theme: ThemeName = "light") -> str:
@@ -89,11 +93,12 @@ def _stroke(scene: Scene, frame: Frame, released: Point) -> str:
     reach = [[(x, released[1]), (x, height + 5)] for x, _ in ends]
     read = scene.setup.measured.stroke
     words = bound(read, scene.system) if read is not None else f"{figure(scene.stroke, 'length', scene.system)}?"
-    stop = [frame.at(released[0] + limit, height + dy) for dy in (-11, 11)]
+    stop = [frame.at(released[0] + limit, height + dy) for dy in (-11, RAISED)]
     known = scene.case.knows_chamber
     mark = line(stop, "mv-stop") if known else ""
-    name = beside(frame.at(released[0] + limit, height), f"limit {bound(limit, scene.system)}") if known else ""
-    return dimension(frame, ends, words, reach, side=1) + mark + name
+    name = words_at(frame.at(released[0] + limit, height + RAISED + 4), f"limit {bound(limit, scene.system)}")
+    said = after(frame.at(released[0], height), words)
+    return dimension(frame, ends, "", reach, side=1) + said + (mark + name if known else "")
 
 
 def _angle(scene: Scene, frame: Frame) -> str:

@@ -1,10 +1,11 @@
 """A text from a field, made what the setup file takes: a bare figure gets its unit, and a slip is told in words."""
 
+import re
 from fractions import Fraction
 from math import inf
 
 from geometry.errors import Fault, PartError
-from geometry.number_text import UnreadableError, read_number
+from geometry.number_text import NOT_READ, UnreadableError, read_number
 from geometry.quantity import KINDS, KindName, System, text
 from geometry.units import parse, shorten
 from mechviz.job.fields import Field
@@ -21,13 +22,25 @@ def with_unit(field: Field, typed: str, system: System) -> str:
 
     A bare fraction where millimetres are read was no reading, and is none after it either.
     """
-    unit = field.unit(system)
+    unit, typed = field.unit(system), with_point(typed)
     try:
         number = read_number(typed.strip()) if unit else None
     except UnreadableError:
         return typed
     slip = number is not None and unit == "mm" and "/" in number.typed
     return typed if number is None or number.rest or slip else f"{typed.strip()} {unit}"
+
+
+_COMMA = re.compile(r"(\s*[+-]?[0-9]+),([0-9]{1,2}|[0-9]{4,})(?![0-9,./])")
+
+
+def with_point(typed: str) -> str:
+    """Return a text with a decimal comma as a point; one before three figures may part thousands, and is left.
+
+    >>> with_point("44,5 mm"), with_point("1,750")
+    ('44.5 mm', '1,750')
+    """
+    return _COMMA.sub(r"\1.\2", typed, count=1) if _COMMA.match(typed) else typed
 
 
 def for_the_file(field: Field, typed: str, system: System) -> object:
@@ -50,9 +63,19 @@ def _parsed(field: Field, written: str, typed: str, system: System) -> float:
     try:
         return parse(written, field.kind, field.key)
     except PartError as error:
-        if error.faults[0].most is not None:
+        first = error.faults[0]
+        if first.most is not None:
             _in_bounds(field, inf, typed, system)
+        if first.problem == NOT_READ:
+            raise PartError(Fault(field.key, NOT_READ, _like(field, system), shorten(typed))) from error
         raise
+
+
+def _like(field: Field, system: System) -> str:
+    """What might be written in this field, and not in any."""
+    if field.kind == "temperature":
+        return f'write cold, hot, or what a thermometer shows, like "{"160" if system == "inch" else "70"}"'
+    return f'write it like "{field.shown(system)}"'
 
 
 def _chosen(field: Field, typed: str) -> object:

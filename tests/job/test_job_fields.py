@@ -2,6 +2,8 @@
 
 import pytest
 
+from geometry.errors import PartError
+from geometry.quantity import System
 from geometry.setup.keys import kind_of, known_keys
 from mechviz.job import fields as f
 from mechviz.job.pictures import SHOTS
@@ -53,3 +55,35 @@ def test_every_dangerous_step_has_its_caution() -> None:
     assert {cautions[key] for key in ("measured.stroke", "condition.free_stroke")} == {"hands"}
     assert FIELDS[0].caution == "release"
     assert "Chock the wheels" in f.CAUTIONS["release"]
+
+
+@pytest.mark.parametrize(
+    ("key", "typed", "system", "written"),
+    [
+        ("measured.stroke", "44,5", "metric", "44.5 mm"),
+        ("measured.stroke", "1,75", "inch", "1.75 in"),
+        ("condition.drum_diameter", "419,92 mm", "inch", "419.92 mm"),
+        ("measured.stroke", "1,7500", "inch", "1.7500 in"),
+    ],
+)
+def test_a_decimal_comma_is_read_where_it_can_mean_one_thing(
+    key: str, typed: str, system: System, written: str
+) -> None:
+    assert for_the_file(f.field(key), typed, system) == written
+
+
+@pytest.mark.parametrize("typed", ["1,750", "16,530", "1,2,3", "1,5/8"])
+def test_a_comma_that_can_mean_two_things_is_asked_about(typed: str) -> None:
+    with pytest.raises(PartError):
+        for_the_file(f.field("measured.stroke"), typed, "inch")
+
+
+@pytest.mark.parametrize(
+    "one", [one for one in FIELDS if not one.choices and one.kind != "text"], ids=lambda one: one.key
+)
+@pytest.mark.parametrize("system", ["inch", "metric"])
+def test_what_cannot_be_read_is_answered_with_an_example_of_its_own_field(one: f.Field, system: System) -> None:
+    with pytest.raises(PartError) as told:
+        for_the_file(one, "good", system)
+    fix = told.value.faults[0].fix
+    assert ("write cold, hot" in fix) if one.kind == "temperature" else one.shown(system) in fix

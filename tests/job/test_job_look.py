@@ -42,13 +42,13 @@ def test_a_clash_stands_beside_a_field_and_what_is_left_is_judged() -> None:
     [
         ("measured.stroke", "44.5", "more than any such brake has"),
         ("measured.stroke", "44 m", "more than any such brake has (4.724 in)"),
-        ("measured.stroke", "44,5 mm", 'write a point instead: "44.5 mm"'),
+        ("measured.stroke", "1,750", "whichever is meant"),
         ("measured.stroke", "-1", "less than any such brake has"),
         ("measured.stroke", "1 3/4 kg", "is a mass"),
         ("measured.stroke", "nan", "number"),
         ("condition.lining_thickness", "2 in", "thicker than a new lining"),
         ("chamber.size", "77", "not in the published tables"),
-        ("condition.drum_temperature", "warmish", "write it like"),
+        ("condition.drum_temperature", "warmish", "write cold, hot, or what a thermometer shows"),
     ],
 )
 def test_bad_input_is_told_beside_its_field(key: str, text: str, words: str) -> None:

@@ -1,5 +1,7 @@
 """Where to put the tape: every picture drawn on every brake, its dimension where the length really is."""
 
+import re
+from itertools import combinations
 from xml.etree import ElementTree as Tree
 
 import pytest
@@ -98,3 +100,17 @@ def test_a_wheel_on_which_nothing_was_read_is_not_drawn() -> None:
 def test_no_angle_is_drawn_that_is_another_brakes(readings: dict[str, str], angle: list[str]) -> None:
     words = words_of(wheel_drawing(look(put(job(), "left", readings), "left")))
     assert [one for one in words if "\N{DEGREE SIGN}" in one] == angle
+
+
+@pytest.mark.parametrize("stroke", ["1/2", "1 1/2", "1 15/16", "2", "2 1/4", "2 1/2"])
+@pytest.mark.parametrize("ring", ["8 1/8", "6 3/8"])
+def test_words_of_a_wheel_lie_neither_on_each_other_nor_on_its_arrow(stroke: str, ring: str) -> None:
+    readings = {"measured.stroke": stroke, "measured.clamp_diameter": ring}
+    svg = wheel_drawing(look(put(job(), "left", readings), "left"))
+    plates = [[float(x) for x in re.findall(r' (?:x|y|width|height)="([-\d.]+)"', one)] for one in PLATE.findall(svg)]
+    assert len(plates) >= 2
+    for (x1, y1, w1, h1), (x2, y2, w2, h2) in combinations(plates, 2):
+        assert x1 + w1 <= x2 or x2 + w2 <= x1 or y1 + h1 <= y2 or y2 + h2 <= y1
+
+
+PLATE = re.compile(r'<rect[^>]*class="plate"[^>]*>')
