@@ -24,7 +24,9 @@ class MovingPicture(JSComponent):
     loaded = param.String(doc="The source of the brake that is drawn now, told by the script.")
     whole_keyboard = param.Boolean(default=False, doc="Whether its keys work wherever the focus is.")
 
-    failure = param.List(default=[], item_type=str, doc="What was wrong with the data that were asked for last.")
+    shown = param.String(doc="The source that is seen.")
+    failed = param.String(doc="The source that could not be shown.")
+    failure = param.List(default=[], item_type=str, doc="What was wrong with it.")
 
     _esm = script("brake.js")
     _stylesheets: ClassVar[list[str]] = sheets("controls.css", "brake.css")

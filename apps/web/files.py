@@ -52,8 +52,9 @@ class MadeData(RequestHandler):
         try:
             _packed(self, await _made(self.brakes, key), "application/json", KEPT)
         except MechvizError as error:
-            self.set_status(422)
-            self.finish({"faults": [str(fault) for fault in error.faults]})
+            # an answer like any other: to be asked for what cannot be shown is part of writing a lesson
+            self.set_header("Cache-Control", "no-store")
+            self.finish({"refused": [str(fault) for fault in error.faults]})
 
 
 class MadeFile(RequestHandler):

@@ -23,7 +23,7 @@ def framed(desk: Desk, tools: Viewable | None, parts: Mapping[str, Viewable], co
 
     ``content`` is HTML of our own that stands before them.
     """
-    document = pn.Template(asset("frame.html"), location=True)
+    document = pn.Template(asset("frame.html"))
     if tools is not None:
         document.add_panel("tools", tools)
     for name, part in parts.items():

@@ -22,6 +22,7 @@ from apps.web.mechanic.store import JobStore
 from apps.web.session import Session, visiting
 from apps.web.start import START, start_html
 from apps.web.tools import Tools
+from apps.web.visit import Visit
 
 HOST = "localhost"
 PORT = 8420
@@ -98,6 +99,9 @@ def _served(build: DeskPage, first: str, brakes: Brakes) -> Callable[[], pn.Temp
     """What Panel calls for each visit: it takes a function, and no other callable."""
 
     def visit() -> pn.Template:
-        return build(visiting(first), brakes)
+        session = visiting(first)
+        page = build(session, brakes)
+        page.add_panel("visit", Visit(session))
+        return page
 
     return visit

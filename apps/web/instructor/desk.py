@@ -22,8 +22,8 @@ from apps.web.session import Session
 from apps.web.tools import Tools
 from mechviz.lessons.split import MOST_BYTES
 
-BY_HAND = "brake"
-"""Kept in the address while the brake is shown by hand."""
+BY_HAND, NEW = "brake", "_new"
+"""Kept in the address while the brake is shown by hand, and while a lesson is written that has no name yet."""
 
 FILMS = "films"
 """Where films lie, in the user's folder and in addresses."""
@@ -40,6 +40,7 @@ class LessonBar(JSComponent):
     open = param.String(default="", doc="What is open: nothing, ``lesson``, ``writing`` or ``brake``.")
     own = param.Boolean(default=False)
     unsaved = param.Boolean(default=False)
+    elsewhere = param.Boolean(default=False, doc="Whether another program has written the file meanwhile.")
     text = param.String(default="")
     name_of_file = param.String(default="")
     faults = param.List(default=[])
@@ -74,11 +75,14 @@ class Teacher:
         self.stage = pn.Column(sizing_mode="stretch_width")
         self.by_hand: BrakeView | None = None
         self.hand = self.session.kept("lesson") == BY_HAND
+        self.session.places = ("_lesson",)
         self.filming = Filming(own_folder(FILMS))
         self.teaching.param.watch(self._follow, list(self.teaching.param))
-        self.filming.param.watch(self._filmed, ["state", "share"])
+        self.filming.param.watch(self._filmed, ["state", "share", "said"])
+        self.session.param.watch(self._went, "went")
         self.played.param.watch(self._looked, "look")
         self.played.param.watch(self._failed, "failure")
+        self.played.param.watch(self._shown, "shown")
         self._follow()
 
     def asked(self, data: Any) -> None:
@@ -106,6 +110,8 @@ class Teacher:
             "new": teaching.begin,
             "edit": teaching.edit,
             "save": teaching.save,
+            "mine": teaching.keep_mine,
+            "theirs": teaching.take_theirs,
             "undo": teaching.undo,
             "redo": teaching.redo,
             "film": self._film,
@@ -119,7 +125,13 @@ class Teacher:
 
     def _filmed(self, *_: object) -> None:
         film = self.filming
-        self.bar.film = {"state": film.state, "share": film.share, "said": film.said, "address": f"{FILMS}/{film.file}"}
+        self.bar.film = {
+            "state": film.state,
+            "share": film.share,
+            "left": film.left,
+            "said": film.said,
+            "address": f"{FILMS}/{film.file}",
+        }
 
     def leave(self, session_context: object) -> None:  # noqa: ARG002 - so named by who calls it
         """The visit has ended."""
@@ -137,19 +149,56 @@ class Teacher:
         self.teaching.look = self.played.look
 
     def _failed(self, _: object) -> None:
-        if self.played.failure:
+        if self.played.failure and self.played.failed == self.played.source:
             self.teaching.refuse(self.played.failure)
+
+    def _shown(self, _: object) -> None:
+        if self.played.shown and self.played.shown == self.played.source:
+            self.teaching.seen()
+
+    @property
+    def place(self) -> str:
+        """Where in the desk the visit is, as the address has it; empty for the list."""
+        teaching = self.teaching
+        return BY_HAND if self.hand else teaching.chosen or (NEW if teaching.writing else "")
+
+    def _went(self, _: object) -> None:
+        """Follow the user who went back or forward, unless something would be lost on the way."""
+        wanted, teaching = self.session.kept("lesson") or "", self.teaching
+        if wanted != self.place:
+            if teaching.unsaved:
+                teaching.said = "What you wrote is not saved. Save it, or leave it by All lessons; then go back."
+            else:
+                self._go(wanted, self.session.kept("at") or "")
+        self._follow()
+
+    def _go(self, wanted: str, look: str) -> None:
+        if wanted == BY_HAND:
+            self._by_hand()
+            return
+        self._list()
+        if wanted == NEW:
+            self.teaching.begin()
+        elif wanted:
+            self.teaching.choose(wanted, look)
+
+    def look_again(self) -> None:
+        """See what other programs have done to the lesson's file, or to the shelf while it is shown."""
+        self.teaching.look_again()
+        if not self.bar.open and self.bar.listed != self.teaching.listed:
+            self.bar.listed = self.teaching.listed
 
     def _follow(self, *_: object) -> None:
         """Show the state: in the bar, in the picture and in the address."""
         teaching = self.teaching
-        opened = BY_HAND if self.hand else "writing" if teaching.writing else "lesson" if teaching.playing else ""
+        opened = BY_HAND if self.hand else "writing" if teaching.writing else "lesson" if teaching.chosen else ""
         self.bar.param.update(
             listed=teaching.listed if not opened else self.bar.listed,
             chosen=teaching.chosen,
             open=opened,
             own=teaching.is_own,
             unsaved=teaching.unsaved,
+            elsewhere=teaching.elsewhere,
             text=teaching.text,
             name_of_file=f"{teaching.chosen or slug(title_of(teaching.text))}.md",
             faults=teaching.faults,
@@ -159,8 +208,11 @@ class Teacher:
         if teaching.playing:
             job = lesson(teaching.playing, teaching.chosen or "new")
             self.played.param.update(source=f"made/{self.brakes.named(job)}.json", look=teaching.look)
-        self._stand(self.played if teaching.playing else self._hands() if self.hand else None)
-        self.session.keep(lesson=BY_HAND if self.hand else teaching.chosen or None, at=teaching.look or None)
+        else:
+            faults = "\n".join(teaching.faults)
+            self.played.param.update(source="", message=f"This lesson cannot be played as it stands:\n{faults}")
+        self._stand(self.played if opened in ("lesson", "writing") else self._hands() if self.hand else None)
+        self.session.keep(lesson=self.place or None, at=teaching.look or None)
 
     def _hands(self) -> BrakeView:
         """The brake by hand, made when it is first wanted."""
@@ -188,9 +240,11 @@ class Teacher:
 def instructor_page(session: Session, brakes: Brakes, folder: Path | None = None) -> pn.Template:
     """Return the instructor's desk. ``folder`` is where own lessons lie; the user's own folder if not given."""
     kept, at = session.kept("lesson") or "", session.kept("at") or ""
-    teaching = Teaching(Shelf(folder or own_folder("lessons")), "" if kept == BY_HAND else kept, at)
+    teaching = Teaching(Shelf(folder or own_folder("lessons")), "" if kept in (BY_HAND, NEW) else kept, at)
+    if kept == NEW:
+        teaching.begin()
     teacher = Teacher(session, brakes, teaching)
-    pn.state.add_periodic_callback(teaching.look_again, LOOK_AGAIN)
+    pn.state.add_periodic_callback(teacher.look_again, LOOK_AGAIN)
     pn.state.add_periodic_callback(teacher.filming.look, POLL)
     pn.state.on_session_destroyed(teacher.leave)
     parts = {"bar": teacher.bar, "stage": teacher.stage}

@@ -128,8 +128,11 @@ def _read(path: Path) -> str:
         if len(data) > MOST_BYTES:
             raise _refused("is longer than a lesson may be", f"use at most {MOST_BYTES:,} bytes", path.name)
         return data.decode("utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise _refused(f"cannot be read: {error}", "save it as UTF-8 text", path.name) from None
+    except UnicodeDecodeError:
+        raise _refused("is not UTF-8 text", "save it as UTF-8 text", path.name) from None
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise _refused(f"cannot be read: {reason}", "see who may read it", path.name) from None
 
 
 def _refused(problem: str, fix: str, given: str | None = None) -> MechvizError:

@@ -39,8 +39,11 @@ class Shown {
       this.#draw(draw, data);
       this.model.loaded = source;
       this.say();
+      this.model.failure = [];
+      this.model.shown = source;
     } catch (error) {
       if (this.wanted !== source) return;
+      this.model.failed = source;
       this.model.failure = error.faults ?? [];
       if (error.faults) this.#tell(["This cannot be shown:", ...error.faults].join("\n"));
       else this.#tell(`This brake could not be shown (${error.message}). Reload the page to try again.`);
@@ -56,8 +59,11 @@ class Shown {
 
   async #json(address) {
     const answer = await fetch(at(address));
-    if (answer.ok) return answer.json();
-    if (answer.status === 422) throw Object.assign(new Error("it has faults"), await answer.json());
+    if (answer.ok) {
+      const data = await answer.json();
+      if (data.refused) throw Object.assign(new Error("it has faults"), {faults: data.refused});
+      return data;
+    }
     throw new Error(answer.status === 404 ? "the server has been started anew" : `the server says ${answer.status}`);
   }
 

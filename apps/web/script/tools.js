@@ -130,16 +130,7 @@ class Tools {
     box.querySelector("[data-act=redo]").disabled = !model.can_redo;
     if (model.refused) this.#refuse(model.refused.name, model.refused.lines);
     else box.querySelector(".refused").hidden = true;
-    for (const link of document.querySelectorAll("a[data-desk]")) follow_address(link);
   }
-}
-
-/** A link to another desk takes the setup along, but nothing of this desk's own. */
-function follow_address(link) {
-  setTimeout(() => {
-    const given = [...new URLSearchParams(location.search)].filter(([name]) => !name.startsWith("_"));
-    link.search = new URLSearchParams(given).toString();
-  }, 50);
 }
 
 function switchTheme() {

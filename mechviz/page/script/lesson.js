@@ -79,6 +79,7 @@ class LessonPlayer {
     clearTimeout(this.later);
     this.player?.destroy();
     this.el.classList.remove("lesson-stage");
+    delete this.el.dataset.letters;
     this.slot.remove();
   }
 
@@ -198,6 +199,19 @@ class LessonPlayer {
     this.box.pressed("labels", this.player.root.dataset.names === "yes");
   }
 
+  get letters() {
+    return this.el.dataset.letters ?? "plain";
+  }
+
+  /** Large letters in picture and words, or plain ones: names and words for the last row, without the side figures. */
+  large(on = this.letters !== "large") {
+    this.el.dataset.letters = on ? "large" : "plain";
+    this.box.pressed("large", on);
+    this.player.view.resized();
+    this.box.fit();
+    this.#address();
+  }
+
   units() {
     this.player.switchUnits();
     this.#tell();
@@ -269,6 +283,7 @@ class LessonPlayer {
     if (this.shown) parts.push("answer=1");
     const {theme} = this.player.root.dataset;
     if (theme !== "auto") parts.push(`c=${theme}`);
+    if (this.letters === "large") parts.push("l=1");
     parts.push(`u=${this.player.units.system}`);
     this.seen = parts.join("&");
     kept?.changed(this.seen);
@@ -286,6 +301,7 @@ class LessonPlayer {
     if (["light", "dark"].includes(theme)) this.player.root.dataset.theme = theme;
     const system = given.get("u");
     if (["inch", "metric"].includes(system)) this.player.view.setUnits(system);
+    this.el.dataset.letters = given.get("l") === "1" ? "large" : "plain";
     this.go(index, {shown: given.get("answer") === "1"});
   }
 }

@@ -13,6 +13,7 @@ const MORE = [
   ["wipe", "Wipe", "Del"],
   ["guess", "Fault quiz", "Q"],
   ["speak", "Notes", "S"],
+  ["large", "Large", "L"],
   ["fullScreen", "Full screen", "F"],
   ["help", "Keys", "?"],
 ];
@@ -20,8 +21,10 @@ const MORE = [
 const GROW = 1.3;
 const SHRINK = 0.8;
 const LEAST = 16;
+/** How much smaller than planned letters that are to be large may be. */
+const SHRINK_LARGE = 0.64;
 
-const PRESSED = {draw: false, labels: true};
+const PRESSED = {draw: false, labels: true, large: false};
 const TRIANGLE = '<svg viewBox="0 0 20 18" aria-hidden="true"><path d="M10 1.5 18.8 17H1.2z"/><path d="M10 6.5v5.4M10 13.4v1.4"/></svg>';
 
 function button([name, words, key]) {
@@ -113,6 +116,7 @@ export class LessonBox {
     this.box.querySelector("[data-act=next]").disabled = last;
     this.box.querySelector("[data-act=back]").disabled = at === 0 && !lesson.aside && !shown;
     this.pressed("labels", lesson.player.root.dataset.names === "yes");
+    this.pressed("large", lesson.letters === "large");
     this.say("");
     if (shown) this.#part("answer").scrollIntoView?.({block: "nearest"});
   }
@@ -123,11 +127,15 @@ export class LessonBox {
     node.hidden = !html;
   }
 
-  /** Letters as large as the step's words have room for, its answer included, so that nothing grows when it comes. */
+  /** Letters as large as the step's words have room for, its answer included, so that nothing grows when it comes; where
+   * even the smallest have none, the plot below gives way.
+   */
   fit() {
     const {box} = this;
     const words = box.querySelector(".lesson-words");
     box.style.removeProperty("--lesson-letter");
+    const {dataset} = this.lesson.player.root;
+    dataset.tight = "no";
     if (getComputedStyle(words).overflowY === "visible") return;
     const answer = this.#part("answer");
     const {innerHTML, hidden} = answer;
@@ -138,13 +146,24 @@ export class LessonBox {
       answer.innerHTML = `<h3>Answer</h3>${this.lesson.named()}${full}${this.lesson.shown ? "" : caution}`;
       answer.hidden = false;
     }
-    const plain = parseFloat(getComputedStyle(box).fontSize) || 20;
-    const least = Math.max(LEAST, SHRINK * plain);
-    for (let now = Math.floor(GROW * plain); now >= least; now -= 1) {
-      box.style.setProperty("--lesson-letter", `${now}px`);
-      if (words.scrollHeight <= words.clientHeight + 1) break;
+    if (!this.#fitted(words)) {
+      dataset.tight = "yes";
+      this.#fitted(words);
     }
     answer.innerHTML = innerHTML;
     answer.hidden = hidden;
+  }
+
+  /** Take the largest letters with which the words have room, and say whether they have. */
+  #fitted(words) {
+    const {box} = this;
+    box.style.removeProperty("--lesson-letter");
+    const plain = parseFloat(getComputedStyle(box).fontSize) || 20;
+    const least = Math.max(LEAST, (this.lesson.letters === "large" ? SHRINK_LARGE : SHRINK) * plain);
+    for (let now = Math.floor(GROW * plain); now >= least; now -= 1) {
+      box.style.setProperty("--lesson-letter", `${now}px`);
+      if (words.scrollHeight <= words.clientHeight + 1) return true;
+    }
+    return false;
   }
 }

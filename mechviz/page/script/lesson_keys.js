@@ -18,6 +18,7 @@ export const LESSON_KEYS = [
   ["V, O, D, W, C, E", "the solid: show it, look from elsewhere, drum, wheel, cut, take apart"],
   ["1 2 3 4", "the page's own ways to look at the brake; R brings the step back"],
   ["U, T", "inches or millimetres, light or dark"],
+  ["L", "large letters, for the last row: names in the picture and words"],
   ["F", "full screen"],
   ["Esc", "stop drawing, leave the fault, close this sheet"],
 ];
@@ -45,7 +46,7 @@ function table(lesson) {
     f: () => lesson.fullScreen(),
     "?": () => lesson.help(),
     Escape: () => lesson.leave(),
-    l: () => undefined,
+    l: () => lesson.large(),
   };
 }
 
