@@ -12,8 +12,8 @@ FAINT = """() => {
     return [r, g, b, a];
   };
   const over = (front, back) => front.slice(0, 3).map((one, n) => one * front[3] + back[n] * (1 - front[3]));
-  const light = (rgb) => rgb.map((one) => one / 255).map((one) => (one <= 0.04045 ? one / 12.92 : ((one + 0.055) / 1.055) ** 2.4))
-    .reduce((sum, one, n) => sum + one * [0.2126, 0.7152, 0.0722][n], 0);
+  const linear = (one) => (one <= 0.04045 ? one / 12.92 : ((one + 0.055) / 1.055) ** 2.4);
+  const light = (rgb) => rgb.reduce((sum, one, n) => sum + linear(one / 255) * [0.2126, 0.7152, 0.0722][n], 0);
   const parent = (node) => node.assignedSlot ?? node.parentElement ?? node.getRootNode().host ?? null;
   const behind = (node) => {
     const layers = [];
@@ -24,9 +24,11 @@ FAINT = """() => {
   const look = (root) => {
     for (const node of root.querySelectorAll("*")) {
       if (node.shadowRoot) look(node.shadowRoot);
-      const words = [...node.childNodes].filter((one) => one.nodeType === 3).map((one) => one.textContent.trim()).join("");
-      const field = node.matches("input:not([type=file], [type=range], [type=radio], [type=checkbox]), select, textarea");
-      if ((!words && !field) || node.matches("script, style") || exempt(node) || !node.checkVisibility({checkVisibilityCSS: true})) continue;
+      const own = [...node.childNodes].filter((one) => one.nodeType === 3);
+      const words = own.map((one) => one.textContent.trim()).join("");
+      const field = node.matches("input:not([type=file], [type=range], [type=radio], [type=checkbox]), select");
+      if (!(words || field) || node.matches("script, style") || exempt(node)) continue;
+      if (!node.checkVisibility({checkVisibilityCSS: true})) continue;
       const box = node.getBoundingClientRect();
       if (box.bottom < 0 || box.top > innerHeight || box.width < 2 || box.right < 0) continue;
       const back = behind(node), front = over(parsed(getComputedStyle(node).color), back);

@@ -145,14 +145,14 @@ def written_elsewhere(it: Visited, lesson: Path) -> None:
 def test_what_another_program_wrote_is_not_saved_over_unasked(visit: Visit, lesson: Path) -> None:
     with visit("instructor?_lesson=very-short") as it:
         written_elsewhere(it, lesson)
-        it.page.click("[data-act=save]")
+        it.page.click(".of-writing [data-act=save]")
         it.page.wait_for_timeout(500)
         assert "Their rod" in lesson.read_text()
         it.page.click("[data-act=theirs]")
         it.page.wait_for_selector(f"{WORDS} >> text=Their rod")
         it.page.click(".of-writing [data-act=undo]")
         it.page.wait_for_selector(f"{WORDS} >> text=My rod")
-        it.page.click("[data-act=save]")
+        it.page.click(".of-writing [data-act=save]")
         it.page.wait_for_selector(".said >> text=Saved as")
         assert "My rod" in lesson.read_text()
 
@@ -166,7 +166,7 @@ def test_what_was_written_and_not_saved_is_offered_after_a_reload(visit: Visit, 
         it.page.reload()
         it.page.click("[data-kept=take]")
         it.page.wait_for_selector(f"{WORDS} >> text=My rod")
-        it.page.click("[data-act=save]")
+        it.page.click(".of-writing [data-act=save]")
         it.page.wait_for_selector(".said >> text=Saved as")
         assert "My rod" in lesson.read_text()
         it.page.reload()
@@ -237,16 +237,20 @@ def test_what_its_brake_refuses_is_told_and_goes_with_the_next_text(visit: Visit
         assert "The rod has moved" in it.page.inner_text(WORDS)
 
 
-def test_large_letters_make_the_names_and_the_words_larger(visit: Visit) -> None:
-    with visit("instructor?_lesson=02-push-turn-spread-rub&_at=step%3D2") as it:
+def test_large_letters_make_the_names_and_the_words_larger(visit: Visit, lesson: Path) -> None:
+    assert lesson.exists()
+    with visit("instructor?_lesson=very-short") as it:
         it.page.wait_for_selector(WORDS)
         sizes = """() => {
-          const stage = [...document.querySelectorAll("*")].map((one) => one.shadowRoot).filter(Boolean);
-          const find = (root, what) => root.querySelector(what) ?? [...root.querySelectorAll("*")].map((one) => one.shadowRoot && find(one.shadowRoot, what)).find(Boolean);
+          const inner = (root) => [...root.querySelectorAll("*")].map((one) => one.shadowRoot).filter(Boolean);
+          const find = (root, what) => root.querySelector(what)
+            ?? inner(root).map((one) => find(one, what)).find(Boolean);
           const svg = find(document, ".picture > svg");
-          const shown = [...svg.querySelectorAll("text")].filter((one) => one.getClientRects().length && one.textContent.trim());
-          const letters = shown.map((one) => parseFloat(getComputedStyle(one).fontSize) * one.getScreenCTM().a);
-          const words = parseFloat(getComputedStyle(find(document, ".lesson-words")).fontSize);
+          const texts = [...svg.querySelectorAll("text")];
+          const shown = texts.filter((one) => one.getClientRects().length && one.textContent.trim());
+          const size = (one) => parseFloat(getComputedStyle(one).fontSize);
+          const letters = shown.map((one) => size(one) * one.getScreenCTM().a);
+          const words = size(find(document, ".lesson-words"));
           return {least: Math.min(...letters), height: svg.getScreenCTM().a * svg.viewBox.baseVal.height, words};
         }"""
         plain = it.page.evaluate(sizes)
@@ -257,3 +261,13 @@ def test_large_letters_make_the_names_and_the_words_larger(visit: Visit) -> None
         assert large["least"] >= large["height"] / 40
         assert large["words"] > plain["words"]
         it.until("location.search.includes('l%3D1')")
+
+
+def test_a_lesson_is_saved_by_the_key_while_it_is_written(visit: Visit, lesson: Path) -> None:
+    with visit("instructor?_lesson=very-short") as it:
+        it.page.wait_for_selector(WORDS)
+        it.page.click("[data-act=edit]")
+        it.page.fill("textarea", SHORT.replace("The rod", "My rod"))
+        it.page.keyboard.press("Control+s")
+        it.page.wait_for_selector(".said >> text=Saved as very-short.md")
+        assert "My rod" in lesson.read_text()

@@ -174,3 +174,18 @@ def test_a_file_that_cannot_be_used_is_explained_and_changes_nothing(data: bytes
 )
 def test_a_saved_file_has_a_name_that_every_system_takes(title: str, name: str) -> None:
     assert file_name(Draft(with_value(started("drive-16.5x7"), "title", title))) == name
+
+
+def test_a_session_goes_where_the_address_says() -> None:
+    first = builtin_text("drive-16.5x7")
+    session = Session(first)
+    assert not session.changed
+    session.keep(lesson="wear")
+    session.draft.start_from("steer-15x4")
+    there = session.query
+    session.go("")
+    assert (session.own, values_of(session.draft.text)) == ({}, values_of(first))
+    session.go(there)
+    assert (session.kept("lesson"), session.query, session.went) == ("wear", there, 2)
+    session.draft.undo()
+    assert values_of(session.draft.text) == values_of(first), "a way back can be undone"

@@ -99,6 +99,44 @@ def test_a_file_that_another_program_writes_is_played_at_once_unless_something_h
     os.utime(file, (2, 2))
     teaching.look_again()
     assert teaching.text == SHORT, "nothing that was typed is lost"
+    teaching.save()
+    assert teaching.elsewhere
+    assert "A third" in file.read_text(), "nor what another program wrote"
+    teaching.take_theirs()
+    assert "A third" in teaching.text
+    teaching.undo()
+    assert (teaching.text, teaching.elsewhere) == (SHORT, False)
+    os.utime(file, (3, 3))
+    file.write_text(SHORT.replace("One step", "A fourth"))
+    os.utime(file, (4, 4))
+    teaching.save()
+    assert teaching.elsewhere
+    teaching.keep_mine()
+    assert (file.read_text(), teaching.unsaved, teaching.elsewhere) == (SHORT, False, False)
+
+
+def test_what_a_brake_refuses_is_said_and_the_lesson_before_is_played_on(teaching: Teaching) -> None:
+    teaching.begin()
+    teaching.write(SHORT)
+    teaching.seen()
+    other = SHORT.replace("One step", "Another")
+    teaching.write(other)
+    teaching.refuse(["step 1: cannot be"])
+    assert (teaching.text, teaching.playing, teaching.faults) == (other, SHORT, ["step 1: cannot be"])
+
+
+def test_what_is_closed_unsaved_is_still_unsaved(teaching: Teaching) -> None:
+    teaching.open(SHORT, "short.md")
+    teaching.edit()
+    assert teaching.unsaved
+
+
+def test_a_film_tells_what_is_left_by_its_pace(tmp_path: Path) -> None:
+    film = Filming(tmp_path)
+    film._on(0.1, 100.0)
+    assert film.left is None
+    film._on(0.3, 110.0)
+    assert film.left == pytest.approx(35.0)
 
 
 def test_own_lessons_with_a_fault_are_listed_with_it_and_odd_names_are_not(teaching: Teaching, tmp_path: Path) -> None:
@@ -108,6 +146,8 @@ def test_own_lessons_with_a_fault_are_listed_with_it_and_odd_names_are_not(teach
     own = [lesson for lesson in teaching.listed if lesson["own"]]
     assert {lesson["name"]: lesson["title"] for lesson in own} == {"binary": "binary", "broken": "Half"}
     assert all(lesson["fault"] for lesson in own)
+    assert any("is not UTF-8 text" in str(lesson["fault"]) for lesson in own)
+    assert not any("codec" in str(lesson["fault"]) for lesson in own)
 
 
 def test_a_lesson_longer_than_one_may_be_is_not_written(tmp_path: Path) -> None:
@@ -169,7 +209,8 @@ def test_a_film_tells_how_far_it_is_and_ends_when_asked_to(tmp_path: Path) -> No
     until(lambda: film.share > 0 or film.state != "running", film)
     assert film.state == "running", film.said
     film.cancel()
-    assert (film.state, film.share) == ("", 0.0)
+    assert (film.state, film.share, film.left) == ("", 0.0, None)
+    assert "Nothing of it was kept" in film.said
     assert list(tmp_path.iterdir()) == []
 
 

@@ -37,7 +37,9 @@ class Filming(param.Parameterized):
             return
         context = get_context("forkserver")
         self._heard, told = context.Pipe(duplex=False)
-        self._process = context.Process(target=_film_quietly, args=(text, lesson, self.folder / name, told), daemon=True)
+        self._process = context.Process(
+            target=_film_quietly, args=(text, lesson, self.folder / name, told), daemon=True
+        )
         self._first = None
         self.param.update(state="running", share=0.0, said="", left=None, file=name)
         self._process.start()

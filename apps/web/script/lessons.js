@@ -66,6 +66,7 @@ class Bar {
     this.picker.addEventListener("change", () => this.#opened(), {signal});
     window.addEventListener("beforeunload", (event) => this.model.unsaved && !this.back && event.preventDefault(), {signal});
     window.addEventListener("serverback", () => (this.back = true), {signal});
+    document.addEventListener("keydown", (event) => this.#key(event), {signal, capture: true});
     document.addEventListener("drop", (event) => this.#dropped(event), {signal, capture: true});
   }
 
@@ -83,6 +84,14 @@ class Bar {
     else if (act === "pick") this.picker.click();
     else if (act === "file") this.#saveFile();
     else if (act) this.#ask(act);
+  }
+
+  /** While somebody writes, the key that saves is the lesson's, not the setup's above. */
+  #key(event) {
+    const saves = (event.ctrlKey || event.metaKey) && !event.altKey && event.key.toLowerCase() === "s";
+    if (!saves || this.model.open !== "writing") return;
+    event.preventDefault();
+    this.#ask("save");
   }
 
   /** What was written last goes first, so that nothing of it is missing in what is saved. */
