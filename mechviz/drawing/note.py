@@ -24,6 +24,10 @@ class Note:
     texts: tuple[Text, ...] = ()
     solid: tuple[BaseGeometry, ...] = ()
 
+    def itself(self) -> "Note":
+        """Return the note as it is."""
+        return self
+
     def svg(self, prefix: str = "") -> str:
         """Return the group; ``prefix`` comes before its id and those in it."""
         words = "".join(text.svg(prefix) for text in self.texts)

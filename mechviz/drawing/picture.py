@@ -1,5 +1,6 @@
 """One state of a brake as a picture: both planes, what pushes what, and every figure where it belongs."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
@@ -38,6 +39,9 @@ CLOSE = 2.0
 """Room round it: it belongs inside the angle, and may come near the arc."""
 
 
+Keep = Callable[[Note], Note | None]
+
+
 @dataclass(frozen=True)
 class Picture:
     """An SVG and what stands in it: notes back to front, so that a test can ask where everything is."""
@@ -52,11 +56,17 @@ class Picture:
         return tuple(text for note in self.notes for text in note.texts)
 
 
-def picture(scene: Scene, theme: ThemeName = "light", labels: Labels = "few", *, column: bool = True) -> Picture:
-    """Return a state's picture, 1600 x 900; without the ``column`` of figures it is less wide, for a printed sheet."""
+def picture(
+    scene: Scene, theme: ThemeName = "light", labels: Labels = "few", *, column: bool = True, keep: Keep = Note.itself
+) -> Picture:
+    """Return a state's picture, 1600 x 900; without the ``column`` of figures it is less wide, for a printed sheet.
+
+    ``keep`` says what of each note is drawn; None is nothing of it.
+    """
     where = layout(scene.brake, scene.outlines, ROOM if column else MARGIN)
     where = where if column else without_column(where)
-    notes = _notes(scene, where, labels, column)
+    kept = [keep(note) for note in _notes(scene, where, labels, column)]
+    notes = tuple(note for note in kept if note is not None)
     inside = planes(scene, where, still=True) + "".join(note.svg() for note in notes)
     svg = document(inside, heading(scene), described(scene), where.width, where.scale, theme)
     return Picture(svg, where, notes)

@@ -9,7 +9,8 @@ from typing import Literal
 
 from geometry.tables import procedures, test_pressure_band
 from mechviz.drawing.scene import Scene
-from mechviz.drawing.words import apart, figure
+from mechviz.drawing.words import SAME, apart, figure
+from mechviz.report.written import INCH
 
 VerdictName = Literal["pass", "close", "fail", "not evaluated"]
 ROUNDING = 1e-9
@@ -58,21 +59,23 @@ def judged(scene: Scene) -> Verdict:
         return _open("there is no such state")
     over = stroke > limit + ROUNDING
     side, by = "over" if over else "inside", apart(limit, stroke, scene.system)
-    said, margin = f"{side} the limit by {by}", f"{side} by {by}"
+    told, far, margin = f"{side} the limit", f" by {by}", f"{side} by {by}"
+    if abs(stroke - limit) < SAME * INCH:
+        told, far, margin = "at the limit", "", "at the limit"
     if not scene.case.knows_chamber:
         return _open("which chamber it is, the file does not say", "chamber not named")
     if scene.hot:
         why = "limit is for cold drums"
-        return Verdict("not evaluated", f"{side} the limit of a cold drum by {by}", margin, why, over)
+        return Verdict("not evaluated", f"{told} of a cold drum{far}", margin, why, over)
     if over and not _too_much_air(scene):
         if stroke - scene.open_stroke > limit + ROUNDING:
-            return Verdict("fail", said, margin, beyond=True)
+            return Verdict("fail", told + far, margin, beyond=True)
         return Verdict("close", f"{margin}, too near to tell", margin)
     if (why := _untested(scene)) is not None:
         return _open(why, why.replace("a test takes", "tests:"))
     if stroke + scene.open_stroke > limit + ROUNDING:
         return Verdict("close", f"{margin}, too near to tell", margin)
-    return Verdict("pass", said, margin)
+    return Verdict("pass", told + far, margin)
 
 
 def _open(why: str, short: str = "") -> Verdict:
@@ -92,6 +95,8 @@ def _too_much_air(scene: Scene) -> bool:
 
 def _untested(scene: Scene) -> str | None:
     """Why a stroke inside the limit says nothing, or None where it does."""
+    if scene.hand:
+        return "pulled by hand"
     low, high = tested_pressures()
     held = scene.state.pressure
     if held is not None and low - ROUNDING <= held <= high + ROUNDING:

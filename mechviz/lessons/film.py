@@ -22,7 +22,7 @@ from mechviz.lessons.blocks import Text as Words
 from mechviz.lessons.build import Built, BuiltStep
 from mechviz.lessons.markdown import Section
 from mechviz.lessons.names import RANDOM
-from mechviz.lessons.scenes import CHOSEN, pointed, step_scene
+from mechviz.lessons.scenes import CHOSEN, kept, pointed, step_scene
 from mechviz.look.colours import ThemeName
 from mechviz.report.cautions import ESTIMATE
 from mechviz.solid.encode import SCREENS, encoded
@@ -149,7 +149,7 @@ def _picture(step: BuiltStep, scene: Scene, theme: ThemeName, hold: Hold) -> str
     """The drawing; on the move without names, which would look for another place from one picture to the next."""
     quiz = step.keys.labels == "hidden" and "answer" not in hold.sections
     hidden = step.keys.view == "outside" or quiz or 0 < hold.share < 1
-    drawn = picture(scene, theme, "none" if hidden else "few")
+    drawn = picture(scene, theme, "none" if hidden else "few", keep=kept(step, quiz=quiz))
     return pointed(drawn.svg, step, drawn.where.scale).strip()
 
 

@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from geometry.kinematics import free_stroke
 from mechviz.drawing.picture import described, picture
+from mechviz.drawing.words import length
 from mechviz.export.drawing import read_drawing
 from mechviz.export.flatten import flatten_css
 from mechviz.export.pages import MARGIN, PageName, page_called
@@ -11,9 +13,11 @@ from mechviz.export.seamless import without_seams
 from mechviz.export.typeset import TITLE_ROOM, breakable, tidy, typeset
 from mechviz.lessons.blocks import Text, data_of
 from mechviz.lessons.build import Built, BuiltStep
+from mechviz.lessons.keys import SETTINGS
 from mechviz.lessons.names import RANDOM
 from mechviz.lessons.parts import part_called
-from mechviz.lessons.scenes import CHOSEN, drawn_scene, pointed
+from mechviz.lessons.scenes import CHOSEN, drawn_scene, kept, pointed
+from mechviz.lessons.stand import stand_of
 from mechviz.look import fractions
 from mechviz.look.colours import PRINT, colours
 from mechviz.report.cautions import ESTIMATE
@@ -46,7 +50,21 @@ def _brake(built: Built) -> str:
     """Which brake the lesson runs on, and how it was found."""
     own = built.brakes[0]
     lines = (f"The brake: {own.title}", *found_lines(own, built.system))
-    return " ".join(f"{line.rstrip('.')}." for line in lines)
+    return " ".join(f"{line.rstrip('.')}." for line in (*lines, *_begun(built)))
+
+
+def _begun(built: Built) -> list[str]:
+    """How the lesson's own header sets the brake, where that is not as it was found."""
+    keys = built.lesson.keys
+    typed = {name: getattr(keys, name) for name in SETTINGS}
+    if not any(typed.values()):
+        return []
+    own = built.brakes[0]
+    stand = stand_of(own, typed, {name: name for name in SETTINGS})
+    lining, free = (
+        length(value, built.system) for value in (stand.lining, float(free_stroke(own.brake, stand.condition(own))))
+    )
+    return [f"The steps begin with lining {lining} and a free stroke of {free} where they say nothing else"]
 
 
 def _step(step: BuiltStep, built: Built) -> dict[str, Any]:
@@ -74,8 +92,9 @@ def _picture(step: BuiltStep) -> Mapping[str, Any] | None:
     scene = drawn_scene(step)
     if scene is None:
         return None
-    hidden = step.keys.labels == "hidden" or step.keys.view == "outside"
-    drawn = picture(scene, PRINT, "none" if hidden else "few", column=False)
+    quiz = step.keys.labels == "hidden"
+    hidden = quiz or step.keys.view == "outside"
+    drawn = picture(scene, PRINT, "none" if hidden else "few", column=False, keep=kept(step, quiz=quiz))
     drawing = read_drawing(drawn.svg)
     svg = pointed(without_seams(drawn.svg, drawing.height), step, drawn.where.scale)
     return {

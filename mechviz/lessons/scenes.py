@@ -1,5 +1,7 @@
 """A step's states as scenes to be drawn: where it begins, where it ends, and on the way."""
 
+import re
+from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -9,6 +11,7 @@ from geometry.arrays import floats
 from geometry.kinematics import free_stroke
 from geometry.setup import Setup
 from mechviz.air.study import RESERVOIR
+from mechviz.drawing.note import Note
 from mechviz.drawing.scene import Scene, scene_at
 from mechviz.drawing.words import length
 from mechviz.faults.scene import held_scene
@@ -19,8 +22,11 @@ from mechviz.lessons.stand import At, Stand
 
 POINTED = 6.0
 """Width of the line round a part that is talked about, picture units."""
-BEHIND = ("plane-wheel", "note-magnifier", "note-gap", "note-cam", "note-push", "note-drum", "part-diaphragm")
-"""What nobody sees from outside."""
+BEHIND = ("plane-wheel", "note-push", "part-diaphragm")
+UNSEEN = ("magnifier", "gap", "cam", "drum")
+"""What nobody sees from outside: faint, and where it is of words and figures, gone."""
+NAMED = re.compile(r"lining|drum|turns|anchor|cam end|middle|leading|trailing", re.IGNORECASE)
+"""Words that give the names of parts away."""
 
 
 CHOSEN = "On the page a fault is chosen here, another one each time."
@@ -98,6 +104,19 @@ def _air_scene(built: BuiltStep, share: float) -> Scene | None:
     if stroke == 0.0:
         return scene_at(setup, condition, "released")
     return scene_at(setup, condition, stroke, "stroke", length(stroke, setup.system))
+
+
+def kept(built: BuiltStep, *, quiz: bool) -> Callable[[Note], Note | None]:
+    """Return what of a picture's notes a step shows: from outside no figure of the inside, in a ``quiz`` no name."""
+
+    def keep(note: Note) -> Note | None:
+        if built.keys.view == "outside" and note.name in UNSEEN:
+            return None
+        if not quiz:
+            return note
+        return replace(note, texts=tuple(text for text in note.texts if not NAMED.search(text.words)))
+
+    return keep
 
 
 def pointed(svg: str, built: BuiltStep, scale: float) -> str:

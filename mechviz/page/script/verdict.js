@@ -19,6 +19,9 @@ export const VERDICTS = {
 };
 
 const HAIR = 1e-9;
+/** A margin (mm) below this is none, and what is said then. */
+const SAME = 2.54e-6;
+const AT = "at the limit";
 
 /**
  * Judge a state, for a chamber that is known to be this one. On a drum that is not hot, over the limit at any time;
@@ -55,10 +58,10 @@ export function said(verdict, state, facts, units, applied) {
   if (verdict === "none") return "there is no such state";
   if (verdict === "sprung") return "the limit is for air alone";
   const margin = marginWords(state.stroke, facts, units);
-  const [side, by] = [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" ") + 1)];
-  if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum ${by}`;
-  if (verdict === "open") return unjudged(`${side} the limit ${by} so far`, state, facts, units, applied);
-  return verdict === "close" ? `${margin}, too near to tell` : `${side} the limit ${by}`;
+  const [side, by] = margin === AT ? ["at", ""] : [margin.slice(0, margin.indexOf(" ")), margin.slice(margin.indexOf(" "))];
+  if (verdict === "hot" || verdict === "past") return `${side} the limit of a cold drum${by}`;
+  if (verdict === "open") return unjudged(`${side} the limit${by} so far`, state, facts, units, applied);
+  return verdict === "close" ? `${margin}, too near to tell` : `${side} the limit${by}`;
 }
 
 /** Why a stroke inside the limit is not judged. */
@@ -73,5 +76,6 @@ function unjudged(soFar, state, facts, units, applied) {
 /** The margin by itself. */
 export function marginWords(stroke, facts, units) {
   const margin = facts.limit.stroke - stroke;
+  if (Math.abs(margin) < SAME) return AT;
   return `${margin < -HAIR ? "over" : "inside"} by ${units.apart(Math.abs(margin))}`;
 }
