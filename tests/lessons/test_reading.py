@@ -199,3 +199,19 @@ def test_a_part_that_the_brake_does_not_have_cannot_be_lit() -> None:
     header = 'brake = "steer-15x4"\nlight = ["power spring"]'
     (found,) = faults(lesson(header))
     assert "step 1, line 11, light = power spring: is a part that Steering axle" in found
+
+
+@pytest.mark.parametrize(
+    ("header", "key"),
+    [
+        ('by = "hand"\nat = "applied"', "by"),
+        ('by = "hand"\nmove = { what = "brake", to = "contact" }', "by"),
+        ('by = "hand"\npage = "life"', "by"),
+        ('caution = "with the answer"', "caution"),
+    ],
+)
+def test_a_hand_or_a_late_caution_where_there_can_be_none_is_a_fault(header: str, key: str) -> None:
+    text = f'+++\nlesson = 1\ntitle = "L"\n+++\n+++\ntitle = "S"\n{header}\n+++\nWords.\n'
+    with pytest.raises(LessonError) as raised:
+        read_lesson(text)
+    assert [fault.where.rsplit(", ", 1)[-1] for fault in raised.value.faults] == [key]
