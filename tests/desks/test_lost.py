@@ -1,6 +1,6 @@
 """A server that is stopped: every desk says so, comes back by itself, and brings what was written."""
 
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -15,7 +15,7 @@ STOPPED = "The server has been stopped. Start mechviz serve again"
 
 
 @contextmanager
-def tab(browser: Browser, address: str) -> Iterator[Page]:
+def tab(browser: Browser, address: str) -> Generator[Page]:
     context = browser.new_context()
     page = context.new_page()
     page.set_default_timeout(READY)

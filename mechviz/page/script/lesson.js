@@ -64,10 +64,23 @@ class LessonPlayer {
     listenToLesson(data.keysWide === false ? el : this.document, this, signal);
     signal.addEventListener("abort", () => this.#leave());
     this.window.addEventListener("resize", () => this.box.fit(), {signal});
+    this.#watchWidth(signal);
     this.document.addEventListener("fullscreenchange", () => this.player?.view.resized(), {signal});
     if (data.wholePage) this.window.addEventListener("hashchange", () => this.#readdressed(), {signal});
     this.#readdressed();
     this.document.fonts?.ready.then(() => signal.aborted || this.box.fit());
+  }
+
+  /** The words fit anew where the lesson gets another width, as when its text is put beside it. */
+  #watchWidth(signal) {
+    let width = this.el.clientWidth;
+    const watcher = new ResizeObserver(() => {
+      if (this.el.clientWidth === width) return;
+      width = this.el.clientWidth;
+      this.box.fit();
+    });
+    watcher.observe(this.el);
+    signal.addEventListener("abort", () => watcher.disconnect());
   }
 
   /** Take everything back. */
