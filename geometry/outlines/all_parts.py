@@ -84,6 +84,14 @@ def arm_outlines(
     return (*behind, lines["chamber_return_spring"], *between, lines["diaphragm"], *front)
 
 
+def arm_bodies(
+    brake: Brake, parking: bool = False, detail: float = DRAWING, proportions: Proportions = PROPORTIONS
+) -> tuple[Outline, ...]:
+    """Return the outlines of the arm plane that keep their form while it moves, back to front."""
+    behind, between, front = _arm_parts(brake, detail, parking, proportions)
+    return (*behind, *between, *front)
+
+
 @lru_cache(maxsize=KEPT)
 def _arm_parts(brake: Brake, detail: float, parking: bool, proportions: Proportions) -> tuple[Parts, Parts, Parts]:
     """What no condition changes of the arm plane: behind the spring, between it and the diaphragm, and before that."""

@@ -25,6 +25,8 @@ class PointView(BrakeView):
         self._texts = OrderedDict[str, str]()
         self._standing: tuple[str, Standing] | None = None
         super().__init__(session, brakes, extent="moving", **given)
+        self.answered = self._send_msg
+        """Sends what moves the picture."""
 
     def follow(self, text: str) -> None:
         """Move at once as the brake of a setup's text, where that can be; the picture stays as it is where not."""
@@ -36,7 +38,7 @@ class PointView(BrakeView):
         except MechvizError:
             return
         self.lit = True
-        self._send_msg({"of": self.loaded, "patch": patch})
+        self.answered({"of": self.loaded, "patch": patch})
 
     def _follow(self, _: object = None) -> None:
         super()._follow(_)
@@ -48,7 +50,7 @@ class PointView(BrakeView):
     def rest(self) -> None:
         """Stand as the brake that was drawn, where the point has come back to it."""
         if self.lit and self.source == self.loaded:
-            self._send_msg({"of": self.loaded, "patch": None})
+            self.answered({"of": self.loaded, "patch": None})
         self.lit = False
 
     def _drawn(self) -> Standing | None:
