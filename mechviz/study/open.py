@@ -8,6 +8,7 @@ import numpy as np
 
 from geometry.arrays import Array
 from geometry.setup import Setup
+from geometry.setup.merge import PLAY
 from mechviz.checks.agreement import ANGLE_ALLOWANCE
 from mechviz.checks.judge import Band, judge_solved
 from mechviz.checks.row import Result
@@ -53,6 +54,8 @@ def solve_open(study: Study, values: Mapping[str, float]) -> tuple[Solved, dict[
     The further rows have each reading a step worse. In the unit of the outcome.
     """
     setup, steps = study.base, worse_steps(study.base)
+    if set(PLAY) & set(values):  # the slack is said in one way
+        steps = {key: step for key, step in steps.items() if key not in PLAY or key in values}
     more = [key for key in steps if key not in values]
     own = {key: float(setup.values[key]) for key in more}
     wider = replace(study, parameters=(*study.parameters, *(Parameter(key, Listed((own[key],))) for key in more)))

@@ -114,7 +114,8 @@ def main() -> None:
         middle, late = np.quantile(np.array(moves(key, asked)), [0.5, 0.95], axis=0)
         print(f"{words:44}  {middle[0]:6.1f} {late[0]:6.1f}      {middle[1]:6.1f} {late[1]:6.1f}")
     middle, late = np.quantile(np.array(poses()), [0.5, 0.95], axis=0)
-    print(f"{'the brake itself (light answer)':44}  {middle[0]:6.1f} {late[0]:6.1f}      {middle[1]:6.1f} {late[1]:6.1f}")
+    words = "the brake itself (light answer)"
+    print(f"{words:44}  {middle[0]:6.1f} {late[0]:6.1f}      {middle[1]:6.1f} {late[1]:6.1f}")
     made, _, _ = page(3)
     made.state.change(points=1_000_000, kind="monte-carlo")
     study = made.question.study

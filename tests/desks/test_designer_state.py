@@ -706,3 +706,28 @@ def test_a_point_has_the_verdicts_that_the_checks_give_its_setup_file(arm: float
     if arm == 6.41:
         assert found["arm-angle-contact"] == "close", "88.0 deg, which no tape tells from 90"
         assert "can tell" in point_html(made.state, (), made.point(point), "inch")
+
+
+def test_a_range_that_cannot_be_is_refused_beside_its_field_and_moves_no_point() -> None:
+    made = desk(point=Pick.of({ARM: 150.0, OFFSET: 130.0}))
+    do(made, "retype", {"place": 0, "key": "low", "value": "-3 in"})
+    assert "less than zero" in made.question.wrong[(ARM, "low")]
+    assert made.question.study is None
+    assert made.pick.by_key == {ARM: 150.0, OFFSET: 130.0}
+    do(made, "retype", {"place": 0, "key": "low", "value": "5 in"})
+    do(made, "retype", {"place": 0, "key": "tolerance", "value": "-1 in"})
+    assert not made.question.can_run
+    made.run()
+    assert made.running.share is None
+    assert "disabled" in form(made.state, DRIVE, made.question, made.running, stale=False).partition('id="run"')[2][:60]
+
+
+def test_a_slack_that_is_said_in_another_way_than_the_base_says_it_is_judged_too() -> None:
+    point = Pick.of({"condition.lining_clearance": 0.5})
+    assert judged(DRIVE, point, [Outcome("applied-stroke")]).outcomes[0].verdict in ("pass", "close")
+
+
+def test_a_link_to_a_study_that_takes_long_says_that_it_is_not_run_again() -> None:
+    made = desk(points=1_000_000)
+    made.begin()
+    assert "not run again" in made.running.said

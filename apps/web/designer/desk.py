@@ -128,7 +128,7 @@ class Desk:
     def run(self) -> None:
         """Work the study out, in a thread of its own."""
         asked, setup = self.question, self.setup
-        if asked.study is None or setup is None or self.running.share is not None:
+        if asked.study is None or not asked.can_run or setup is None or self.running.share is not None:
             return
         self.state.ran = True
         signature = self._signature
@@ -161,8 +161,12 @@ class Desk:
 
     def begin(self) -> None:
         """Run what a link says was run, where that does not take long."""
-        if self.state.ran and self.question.size <= AT_ONCE:
+        size = self.question.size
+        if self.state.ran and size <= AT_ONCE:
             self.run()
+        elif self.state.ran and size:
+            self.running = Running(None, f"This study was run before; {size:,} points are not run again by themselves.")
+            self.shown("progress")
 
     def close(self) -> None:
         """Let everything of the visit go."""

@@ -21,6 +21,10 @@ KIND_WORDS = {
 COUNTS = (1024, 4096, 16_384, 65_536, 262_144, 1_000_000)
 
 
+WHOSE = {"chamber.return_spring_rate": "chamber", "foundation.return_spring_rate": "shoe"}
+"""Names that two parts share, and whose each is."""
+
+
 @dataclass(frozen=True)
 class Running:
     """How far a study is: None while none runs; ``said`` is what came of the last one."""
@@ -40,7 +44,8 @@ def key_name(key: str) -> str:
     >>> key_name("linkage.arm_length"), key_name("chamber.size")
     ('arm length', 'chamber size')
     """
-    return Parameter(key, Uniform(0.0, 1.0)).name
+    name = Parameter(key, Uniform(0.0, 1.0)).name
+    return f"{WHOSE[key]} {name}" if key in WHOSE else name
 
 
 def form(state: DesignerState, setup: Setup, asked: Question, running: Running, stale: bool) -> str:
@@ -187,8 +192,8 @@ def _run(asked: Question, running: Running, stale: bool, ran: bool) -> str:
             '<button type="button" id="cancel" data-act="cancel">Cancel</button></div>'
         )
     size = f" {asked.size:,} points" if asked.study else ""
-    off = "" if asked.study else " disabled"
-    if asked.study is None:
+    off = "" if asked.can_run else " disabled"
+    if not asked.can_run:
         running = Running(None, "Put right what is marked above, and it can run.")
     said = "The study has changed: run it again." if stale and ran and not running.said else running.said
     return (

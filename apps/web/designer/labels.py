@@ -6,7 +6,7 @@ from dataclasses import replace
 from apps.web.designer.field import Field, Line, Ring
 from mechviz.look import text_width
 
-DESK, PHONE = (460.0, 400.0), (270.0, 400.0)
+DESK, PHONE = (390.0, 400.0), (270.0, 400.0)
 """Pixels of the smallest map that words are to fit; on a larger one they stand the clearer."""
 LETTER, LINE, PAD = 14.0, 22.0, 10.0
 MARK = (0.1, 0.06)
@@ -56,7 +56,7 @@ def room(words: str, pixels: tuple[float, float] = DESK) -> tuple[float, float]:
     """Return the room of words as shares of the map.
 
     >>> [round(share, 2) for share in room("90.0 deg")]
-    [0.15, 0.07]
+    [0.18, 0.07]
     """
     lines = words.splitlines() or [""]
     width = max(text_width(line, LETTER, True) for line in lines)

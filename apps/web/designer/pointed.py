@@ -1,6 +1,7 @@
 """The point's brake, moving: the whole of it where the point stands, a light answer while a slider moves it."""
 
 from collections import OrderedDict
+from collections.abc import Callable
 from typing import Any
 
 import param
@@ -25,7 +26,7 @@ class PointView(BrakeView):
         self._texts = OrderedDict[str, str]()
         self._standing: tuple[str, Standing] | None = None
         super().__init__(session, brakes, extent="moving", **given)
-        self.answered = self._send_msg
+        self.answered: Callable[[Any], None] = self._send_msg
         """Sends what moves the picture."""
 
     def follow(self, text: str) -> None:

@@ -20,6 +20,11 @@ class Question:
     faults: tuple[str, ...] = ()
 
     @property
+    def can_run(self) -> bool:
+        """Whether everything that was typed can be used, tolerances too; a map needs the ranges alone."""
+        return self.study is not None and not self.wrong
+
+    @property
     def size(self) -> int:
         """How many points it has."""
         return self.study.plan.size(self.study.parameters) if self.study else 0
@@ -101,7 +106,8 @@ def middle(state: DesignerState, setup: Setup) -> Pick:
     found: dict[str, float | str] = {}
     for varied in state.varied:
         parameter, _ = ranged(varied, setup)
-        if parameter is None:
+        if parameter is None:  # a range that cannot be read moves no point
+            found |= {varied.key: now[varied.key]} if varied.key in now else {}
             continue
         if parameter.words:
             own = setup.brake.chamber.size

@@ -27,6 +27,8 @@ SECTIONS = {
 SHARE = 0.1
 """Of the present value: how far to either side a range reaches at first."""
 WIDE: dict[KindName, float] = {"number": 0.2, "pressure": 0.2, "temperature": 0.1}
+SIGNED: tuple[KindName, ...] = ("angle", "temperature")
+"""Kinds whose zero is no end of what can be."""
 FIELDS = ("low", "high", "tolerance")
 LONGEST = 60
 
@@ -146,6 +148,8 @@ def ranged(varied: Varied, setup: Setup) -> tuple[Parameter | None, list[Wrong]]
         return None, wrong
     if not found["low"] < found["high"]:
         return None, [Wrong("high", "must be more than the beginning of the range: write the smaller figure first")]
+    if found["low"] < 0 <= present(setup, varied.key) and varied.kind not in SIGNED:
+        return None, [Wrong("low", "must not be less than zero: there is no such brake")]
     return Parameter(varied.key, Uniform(found["low"], found["high"])), []
 
 
