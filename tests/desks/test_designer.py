@@ -183,3 +183,12 @@ def test_the_brake_follows_a_slider_while_it_moves_before_it_is_made_anew(visit:
         for n in range(5):
             assert it.page.evaluate(FOLLOWS, [f"[id='s-{ARM}']", str(5.1 + 0.1 * n)]) is not None
         assert it.page.evaluate(MADE) == made, "no brake was made for it"
+
+
+def test_after_a_run_by_keyboard_the_focus_is_at_the_results(visit: Visit) -> None:
+    with visit("designer?setup=drive-16.5x7") as it:
+        keys(it, RUN, "Enter")
+        it.page.wait_for_selector(".run >> text=/brakes in .* s: /")
+        focused = """() => { let one = document.activeElement; while (one?.shadowRoot?.activeElement)
+          one = one.shadowRoot.activeElement; return one?.id; }"""
+        it.page.wait_for_function(f"({focused})() === 'tab-map'")

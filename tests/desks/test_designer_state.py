@@ -731,3 +731,19 @@ def test_a_link_to_a_study_that_takes_long_says_that_it_is_not_run_again() -> No
     made = desk(points=1_000_000)
     made.begin()
     assert "not run again" in made.running.said
+
+
+def test_tolerances_are_drawn_anew_about_a_point_that_is_another() -> None:
+    made = desk(view="tolerance")
+    made.run()
+    made.wait()
+    assert made.answers is not None
+    assert made.answers.tolerance is not None
+    before = made.answers.tolerance.held[0].outside
+    made.stand(made.pick.moved(ARM, 160.0).moved(OFFSET, 125.0))
+    made.wait()
+    assert not made.moved
+    drawn = made.answers.tolerance
+    assert drawn is not None
+    assert [p.spread.middle for p in drawn.drawn.study.parameters] == [160.0, 125.0]
+    assert drawn.held[0].outside != before

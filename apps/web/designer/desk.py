@@ -2,13 +2,14 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from threading import Thread
+from dataclasses import replace
+from threading import Event, Thread
 from typing import Any
 
 from apps.web.designer.coding import coded, decoded
 from apps.web.designer.html_form import Running
 from apps.web.designer.html_views import said
-from apps.web.designer.job import Answers, Job, Later
+from apps.web.designer.job import DRAWN, Answers, Job, Later
 from apps.web.designer.judged import Point, judged
 from apps.web.designer.opened import opened, whole_study
 from apps.web.designer.pick import Pick, pick_text, picked
@@ -18,9 +19,10 @@ from apps.web.designer.varied import present
 from apps.web.session import Session
 from geometry.errors import MechvizError
 from geometry.setup import Setup, builtin_names, builtin_text
-from mechviz.study import Outcome
+from mechviz.study import CancelledError, Outcome
 from mechviz.study.parameter import SIZE
 from mechviz.study.table import csv_bytes, parquet_bytes
+from mechviz.study.tolerance import Tolerance, tolerance
 from mechviz.study.write import study_file_text
 
 AT_ONCE = 100_000
@@ -54,6 +56,8 @@ class Desk:
         self._job: Job | None = None
         self._threads: list[Thread] = []
         self._of: Any = None
+        self._drawn_for: Any = None
+        self._stop = Event()
         session.draft.param.watch(self._base_changed, "text")
 
     # what holds
@@ -144,6 +148,31 @@ class Desk:
         self._start(self._job.work)
         self.changed("study", "view", "point", "picks")
 
+    def _draw_again(self) -> None:
+        """Draw the brakes anew about a point that is another, beside all else; those of an older one are let go."""
+        signature = self._signature
+        if self.answers is None or self.stale or not self.moved or signature == self._drawn_for:
+            return
+        setup = self.setup
+        produced = tolerance_question(self.state, setup, self.pick) if setup else None
+        if produced is None or self.running.share is not None:
+            return
+        self._stop.set()
+        stop = self._stop = Event()
+        self._drawn_for = signature
+
+        def done(found: Tolerance) -> None:
+            if not stop.is_set() and self.answers is not None and signature == self._signature:
+                self.answers, self._of = replace(self.answers, tolerance=found), signature
+                self.shown("view")
+
+        def work() -> None:
+            with suppress(CancelledError, RuntimeError, AttributeError):
+                found = tolerance(produced, DRAWN, cancelled=stop.is_set)
+                self.later(lambda: done(found))
+
+        self._start(work)
+
     def cancel(self) -> None:
         """Stop the study; what was there before stays."""
         if self._job is not None and self.running.share is not None:
@@ -172,6 +201,7 @@ class Desk:
         """Let everything of the visit go."""
         if self._job is not None:
             self._job.cancel()
+        self._stop.set()
         self._job = self.answers = None
         self.shown = self.save = _nobody
 
@@ -197,6 +227,8 @@ class Desk:
         self.session.keep(**coded(self.state.kept))
         for one in what:
             self.shown(one)
+        if self.state.view == "tolerance":
+            self._draw_again()
 
     def study_changed(self) -> None:
         """Show what follows from another study."""

@@ -205,7 +205,8 @@ def tolerance_html(found: Tolerance | None, stale: bool) -> str:
             "the study again.</p>"
         )
     moved = (
-        "<p>The point or a tolerance has changed since: run the study again for the share of this one.</p>"
+        "<p>These are of the point before; those of this one are being drawn. Where a tolerance has changed, run the "
+        "study again.</p>"
         if stale
         else ""
     )

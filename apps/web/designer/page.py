@@ -181,6 +181,7 @@ class Page:
                 self._show_view()
             case "answers":
                 self._show_bar() if mapped else self._show_view()
+                self.bar.focus_lost("[role=tab][aria-selected=true]")
             case "map" if mapped:
                 self._show_view()
             case "map" | "marks":

@@ -43,6 +43,10 @@ class Sheet(JSComponent):
         """Put the focus on an element of it."""
         self._send_msg({"focus": selector})
 
+    def focus_lost(self, selector: str) -> None:
+        """Put the focus on an element of it where what had it is gone, as a button that was pressed."""
+        self._send_msg({"focus": selector, "lost": True})
+
     def save_picture(self, plot: str, name: str, kind: str) -> None:
         """Have a plot saved as it stands."""
         self._send_msg({"picture": plot, "name": name, "kind": kind})

@@ -56,6 +56,7 @@ class Sheet {
     if (data?.say) this.status.textContent = data.say;
     if (data?.file) this.#take(data);
     if (data?.picture) picture(data.picture, data.name, data.kind).catch(() => (this.status.textContent = "There is no picture to save yet."));
+    if (data?.lost && document.activeElement !== document.body) return; // the focus is somewhere: leave it there
     if (data?.focus) requestAnimationFrame(() => this.box.querySelector(data.focus)?.focus());
   }
 
