@@ -81,6 +81,7 @@ class Bench(param.Parameterized):
     def open(self, data: bytes | str, name: str) -> bool:
         """Take a job's file, or a setup's as its left wheel, in place of this job; say whether it could be used."""
         try:
+            _none_of_ours(data)
             text = data if isinstance(data, str) else decode(data, name)
             opened = read_job_text(text) if is_job(text) else _of_setup(text, name)
         except MechvizError as error:
@@ -168,6 +169,28 @@ def begun_with(text: str) -> Job:
             return begun_on(name)
     opened = job_of_setup(text)
     return opened if opened.entries or opened.own else begun_on(opened.base)
+
+
+OTHERS = {
+    b"\xff\xd8\xff": "a photo",
+    b"\x89PNG": "a picture",
+    b"GIF8": "a picture",
+    b"RIFF": "a picture or a sound",
+    b"%PDF": "a PDF: the job sheet is printed from a job, and not opened again",
+    b"PK\x03\x04": "a packed file or a document",
+}
+"""What files begin with that are dropped here by mistake, and what they are."""
+WHAT_TO_OPEN = "open a job that was saved here (its name ends in .toml), or a setup's file"
+
+
+def _none_of_ours(data: bytes | str) -> None:
+    """Say in plain words what was dropped, where it is empty or surely no text. Raises `MechvizError`."""
+    if not data.strip():
+        raise MechvizError(Fault("file", "is empty", WHAT_TO_OPEN, kind="number"))
+    start = data[:4] if isinstance(data, bytes) else data[:4].encode("utf-8", "replace")
+    what = next((said for begins, said in OTHERS.items() if start.startswith(begins)), "")
+    if what:
+        raise MechvizError(Fault("file", f"is {what}", WHAT_TO_OPEN, kind="number"))
 
 
 def _of_setup(text: str, name: str) -> Job:

@@ -22,11 +22,16 @@ ABOUT_WORDS = {
 }
 
 
+FIRST = "release"
+"""The caution that stands above everything: it is about the whole of the work."""
+
+
 @cache
 def form_html() -> str:
     """Return the form; what stands in its fields the script puts there."""
     steps = "".join(_step(n, name, title) for n, (name, title) in enumerate(f.STEPS.items(), 1))
-    return f"{_about()}{_choices()}{steps}{_told()}"
+    first = f'<p class="note caution">{TRIANGLE} <strong>First of all</strong> {escape(f.CAUTIONS[FIRST])}</p>'
+    return f"{first}{_about()}{_choices()}{steps}{_told()}"
 
 
 def entry_id(place: Place, phase: Phase, key: str) -> str:
@@ -97,7 +102,7 @@ def _cautions(of_step: list[Field]) -> dict[str, str]:
         told = set[str]()
         for one in of_step:
             shown = phase == "before" or not one.holds
-            if one.caution and shown and one.caution not in told:
+            if one.caution not in ("", FIRST) and shown and one.caution not in told:
                 told.add(one.caution)
                 found[one.key] += _caution(f.CAUTIONS[one.caution], phase)
     return found

@@ -28,6 +28,7 @@ const WHEEL = `<div data-part="now"></div>
 
 const PAUSE = 110, THINK = 700, LOST = 4000, KNOCK = 1500, OTHER = 4000;
 const EIGHTHS = ["1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
+const THIRTYSECONDS = Array.from({length: 16}, (_, n) => `${2 * n + 1}/32`);
 const SIXTEENTHS = ["1/16", "3/16", "5/16", "7/16", "9/16", "11/16", "13/16", "15/16"];
 
 export function render({model, el}) {
@@ -405,14 +406,23 @@ class Desk {
     if (this.padded === place) return;
     this.#one(".pad")?.remove();
     this.padded = place;
-    const rows = input.dataset?.kind === "temperature" ? [["cold", "hot"]]
-      : input.dataset?.kind === "length" && this.box.dataset.units === "inch" ? [EIGHTHS, SIXTEENTHS] : [];
+    const rows = this.#keys(input);
     if (!place || !rows.length) return;
     const pad = document.createElement("div");
     pad.className = "pad";
-    pad.innerHTML = rows.map((row) => `<div>${row.map((text) => `<button type="button" tabindex="-1" data-put="${text}">${text}</button>`).join("")}</div>`).join("");
+    pad.innerHTML = rows.map((row) => `<div>${row.map((text) => `<button type="button" tabindex="-1" data-put="${escaped(text)}">${escaped(text)}</button>`).join("")}</div>`).join("");
     pad.addEventListener("pointerdown", (event) => event.preventDefault());
     place.append(pad);
+  }
+
+  /** What the pad has: how a drum feels, the pressure of before, fractions as finely as the tape is said to be read. */
+  #keys(input) {
+    const {kind, entry} = input.dataset ?? {}, before = this.model.view.values[entry?.replace("|after|", "|before|")];
+    if (kind === "temperature") return [["cold", "hot"]];
+    if (kind === "pressure" && entry.includes("|after|") && before) return [[before]];
+    if (kind !== "length" || this.box.dataset.units !== "inch") return [];
+    const finest = this.#named("axle|before|measured.resolution")?.value;
+    return finest === "1/32 in" ? [EIGHTHS, SIXTEENTHS, THIRTYSECONDS] : [EIGHTHS, SIXTEENTHS];
   }
 
   #write(button, text) {
@@ -443,6 +453,8 @@ class Desk {
 }
 
 const nameOf = (input) => input.dataset?.entry ?? (input.dataset?.about ? `about|${input.dataset.about}` : "");
+
+const escaped = (text) => text.replace(/[&<>"]/g, (one) => `&#${one.charCodeAt(0)};`);
 
 function say(line, words) {
   if (line.textContent !== (words ?? "")) line.textContent = words ?? "";

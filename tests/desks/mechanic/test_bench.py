@@ -197,3 +197,27 @@ def test_a_bench_offers_the_bar_what_a_draft_offers(store: JobStore) -> None:
         assert hasattr(Draft(), name)
     one.start_from("trailer-16.5x7")
     assert one.current.base == "trailer-16.5x7"
+
+
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"", "is empty"),
+        (b" \n", "is empty"),
+        (b"\xff\xd8\xff\xe0\x00\x10JFIF", "is a photo"),
+        (b"\x89PNG\r\n\x1a\n", "is a picture"),
+        (b"%PDF-1.7\n", "is a PDF"),
+        ("%PDF-1.7", "is a PDF"),
+    ],
+)
+def test_what_was_dropped_by_mistake_is_told_in_one_line_and_nothing_is_lost(
+    store: JobStore, data: bytes | str, said: str
+) -> None:
+    one = bench(store)
+    one.type(*STROKE, "1 3/4")
+    assert not one.open(data, "dropped")
+    assert one.refused is not None
+    (line,) = one.refused.lines
+    assert said in line
+    assert "open a job that was saved here" in line
+    assert stroke(one) == "1 3/4"

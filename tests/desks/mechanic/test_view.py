@@ -58,6 +58,19 @@ def test_pictures_say_what_they_show() -> None:
     assert all(given.get("alt") for given in images)
 
 
+def test_chocks_come_first_of_all_and_once() -> None:
+    form = form_html()
+    assert form.count("Chock the wheels before anyone goes under") == 1
+    assert form.index("Chock the wheels") < form.index("data-about") < form.index("data-entry")
+
+
+def test_a_fraction_can_be_written_on_a_phone() -> None:
+    modes = {
+        given.get("inputmode") for tag, given in Elements(form_html()).found if tag == "input" and "data-entry" in given
+    }
+    assert modes == {"text"}
+
+
 def test_a_caution_stands_once_before_the_first_step_that_it_is_about() -> None:
     form = form_html()
     released = form[form.index('data-step="released"') : form.index('data-step="applied"')]
