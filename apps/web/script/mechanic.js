@@ -315,6 +315,8 @@ class Desk {
   }
 
   thought() {
+    const {thoughts, view, thought_of: of} = this.model;
+    if (of >= this.asked && !this.pending.texts.size && thoughts.of !== view.of) this.#thinkLater();
     for (const line of this.#all(".working")) line.hidden = this.model.thought_of >= this.asked;
   }
 
