@@ -51,11 +51,11 @@ class Defect:
         What an inspector sees with the wheel on.
     does : callable
         A wheel and an amount to the wheel with the defect.
+    left : callable
+        A wheel to how much it has left of what the defect takes away, which has to be more than the amount.
     named : callable
         A wheel to the amount that a plain case of it needs for the defect's words to be true of this wheel (a lining
         is too thin below its limit); less than that is the defect on its way.
-    left : callable
-        A wheel to how much it has left of what the defect takes away, which has to be more than the amount.
 
     """
 
