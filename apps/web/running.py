@@ -1,11 +1,15 @@
 """Run the server until somebody ends it."""
 
+import asyncio
 import signal
 import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
+from typing import Any
 
 from tornado.ioloop import IOLoop
+from tornado.iostream import StreamClosedError
+from tornado.websocket import WebSocketClosedError
 
 from apps.web.server import PORT, free_port, server
 from geometry.errors import Fault, MechvizError
@@ -25,6 +29,7 @@ def run(text: str | None, port: int | None, host: str, browser: bool, say: Calla
     first = text or builtin_text(builtin_names()[0])
     made, brakes = server(first, chosen, host, names)
     made.io_loop.add_callback(brakes.warm, first)
+    made.io_loop.add_callback(_told_of_faults_only)
     try:
         made.start()
         say(_announced(chosen, port, host, names))
@@ -39,6 +44,16 @@ def run(text: str | None, port: int | None, host: str, browser: bool, say: Calla
         brakes.close()
     say("Stopped.\n")
     return 0
+
+
+def _told_of_faults_only() -> None:
+    """Keep the terminal for what is wrong: a browser that goes while something is sent to it is not."""
+    asyncio.get_running_loop().set_exception_handler(_unless_gone)
+
+
+def _unless_gone(loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:
+    if not isinstance(context.get("exception"), WebSocketClosedError | StreamClosedError):
+        loop.default_exception_handler(context)
 
 
 def _stopping(loop: IOLoop) -> Callable[[int, object], None]:

@@ -42,7 +42,7 @@ READY = {
     "": ".brakes",
     f"instructor?{SETUP}&_lesson=brake": ".mechviz[data-verdict]",
     "instructor?_lesson=01-behind-the-wheel": ".lesson-words",
-    f"mechanic?{SETUP}": "input",
+    f"mechanic?{SETUP}": ".mechanic .field",
     f"designer?{SETUP}": "button.main",
 }
 
